@@ -1,5 +1,6 @@
 import { CommanderError } from 'commander';
 import type { CommandSpec, Invocation } from './shell/command-spec.js';
+import { asksForManifest } from './manifest/asks-for-manifest.js';
 import { contextOf } from './shell/context.js';
 import type { Context, ProcessLike } from './shell/context.js';
 import { EXIT_CODES } from './shell/exit-codes.js';
@@ -66,6 +67,11 @@ function written(stream: ProcessLike['stdout']): Promise<void> {
 async function runProgram(context: Context): Promise<number> {
   let exit: number = EXIT_CODES.done.code;
   const program = createProgram(context, async (spec: CommandSpec, invocation: Invocation) => {
+    if (asksForManifest(invocation)) {
+      const { runManifest } = await import('./manifest/run-manifest.js');
+      exit = await runManifest(spec, invocation, context);
+      return;
+    }
     const run = await spec.load();
     exit = await run(invocation, context);
   });

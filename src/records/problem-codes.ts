@@ -3,6 +3,7 @@ import { checkCodes } from './codes/checks.js';
 import { correctionCodes } from './codes/corrections.js';
 import { deliveryCodes } from './codes/deliveries.js';
 import { fileCodes } from './codes/files.js';
+import { manifestCodes } from './codes/manifests.js';
 import { networkCodes } from './codes/networks.js';
 import { placeCodes } from './codes/places.js';
 import { programCodes } from './codes/program.js';
@@ -29,6 +30,7 @@ export type ProblemCode =
   | keyof typeof networkCodes
   | keyof typeof correctionCodes
   | keyof typeof runCodes
+  | keyof typeof manifestCodes
   | keyof typeof programCodes;
 
 /** Every code with its exit code, meaning and mend; docs/problem-codes.md is generated from it. */
@@ -46,5 +48,6 @@ export const PROBLEM_CODES: Readonly<Record<ProblemCode, ProblemCodeEntry>> = {
   ...networkCodes,
   ...correctionCodes,
   ...runCodes,
+  ...manifestCodes,
   ...programCodes,
 };

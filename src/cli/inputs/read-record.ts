@@ -29,9 +29,15 @@ export async function readRecord(
  * its place. It is looked at, and does not become an input; outside the folder of `--confine` it is not.
  */
 export async function isRecordOfFailedRun(path: string, context: Pick<Context, 'cwd' | 'stdin'>): Promise<boolean> {
+  const run = await recordAside(path, context);
+  return run?.verdict === 'error';
+}
+
+/** The run record of a file, which is looked at and does not become an input; null where there is none that can be read. */
+export async function recordAside(path: string, context: Pick<Context, 'cwd' | 'stdin'>): Promise<FinishedRun | null> {
   const aside = await inputRegistryBelow(inputRegistry()?.confine ?? null);
   return withInputRegistry(aside, async () => {
     const read = await readRecord(path, context);
-    return read.ok && read.value.run.verdict === 'error';
+    return read.ok ? read.value.run : null;
   });
 }

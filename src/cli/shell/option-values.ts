@@ -30,6 +30,7 @@ export interface OptionValues {
   readonly consecutive: boolean;
   readonly control: string;
   readonly controlColumns: readonly string[];
+  readonly count: boolean;
   readonly covariances: string;
   readonly coverage: string;
   readonly date: string;
@@ -79,6 +80,7 @@ export interface OptionValues {
   readonly header: boolean;
   readonly heightLimit: number;
   readonly hours: number;
+  readonly index: number;
   readonly input: 'csv' | 'nmea' | 'geojson';
   readonly instrumentCombine: 'rss' | 'linear';
   readonly instrumentFigure: 'per-axis' | 'drms' | '95';
@@ -99,6 +101,7 @@ export interface OptionValues {
   readonly limits: string;
   readonly limitsFromSession: boolean;
   readonly line: boolean;
+  readonly manifest: string;
   readonly masks: string;
   readonly maxCost: number;
   readonly maxEpochs: number;

@@ -124,7 +124,7 @@ function commandOf(
   configure(command, context);
   command.helpOption('-h, --help', 'print help');
   for (const { name, description, choices } of spec.arguments) {
-    const argument = new Argument(name, description);
+    const argument = new Argument(isForMany(spec) ? name.replace(/^<(.+)>$/u, '[$1]') : name, description);
     command.addArgument(choices === undefined ? argument : argument.choices([...choices]));
   }
   for (const option of spec.options)
@@ -137,9 +137,18 @@ function commandOf(
     const args = words
       .slice(0, -2)
       .flatMap((word) => (Array.isArray(word) ? word.map(String) : typeof word === 'string' ? [word] : []));
+    // Asked here, since a manifest names the inputs itself.
+    const needed = spec.arguments[args.length]?.name.replaceAll(/[<>.]/gu, '');
+    if (spec.arguments[args.length]?.name.startsWith('<') === true && options['manifest'] === undefined)
+      command.error(`error: missing required argument '${String(needed)}'`);
     await dispatch(spec, { args, options });
   });
   return command;
+}
+
+/** Whether a command runs the entries of a manifest. */
+function isForMany({ options }: CommandSpec): boolean {
+  return options.some(({ flags }) => flags.startsWith('--manifest '));
 }
 
 /** Every option in full, as the library lays it out, between the examples and the cautions. */

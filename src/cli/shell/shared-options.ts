@@ -4,6 +4,7 @@ import type { OptionSpec } from './command-spec.js';
 
 const OUTPUT_GROUP = 'Output and messages';
 const TABLES_GROUP = 'Reading tables';
+const MANIFEST_GROUP = 'Many runs of one file';
 const SETTINGS_GROUP = 'Systems, session and geoid';
 
 /** Where a run's data go, and whether they may take the place of others. */
@@ -128,6 +129,22 @@ export const INPUT_OPTIONS: readonly OptionSpec[] = grouped(TABLES_GROUP, [
   { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
 ]);
 
+/** Many runs, one a line of a file; read by `runManifest`. */
+export const MANIFEST_OPTIONS: readonly OptionSpec[] = grouped(MANIFEST_GROUP, [
+  {
+    flags: '--manifest <file>',
+    description:
+      'CSV with a row a run: inputs and options by name, output and record always; what is done already is not run again',
+  },
+  {
+    flags: '--index <n>',
+    description:
+      'of the manifest, run the entry of this number alone, counted from 1; without it all, one after another',
+    kind: 'count',
+  },
+  { flags: '--count', description: 'of the manifest, print how many entries it has, and run none', kind: 'flag' },
+]);
+
 /** For places that look exchanged, in feet or without a constant. */
 export const ACCEPT_POSITION_OPTION: OptionSpec = {
   flags: '--accept-position',
@@ -212,6 +229,7 @@ export const SHARED_GROUPS: readonly SharedGroup[] = [
   },
   { topic: 'output', title: OUTPUT_GROUP, options: OUTPUT_OPTIONS },
   { topic: 'tables', title: TABLES_GROUP, options: INPUT_OPTIONS },
+  { topic: 'manifest', title: MANIFEST_GROUP, options: MANIFEST_OPTIONS },
 ];
 
 function grouped(group: string, options: readonly OptionSpec[]): readonly OptionSpec[] {

@@ -14,6 +14,7 @@ import type { Problem } from '../../records/problem.js';
 import { isRecordOfFailedRun } from '../inputs/read-record.js';
 import { colourFor } from './colour.js';
 import { commitOutputs } from './commit-outputs.js';
+import type { OutputGroups } from './commit-outputs.js';
 import { flagOption, textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import type { Context } from './context.js';
@@ -98,19 +99,8 @@ async function runOnWorkbench(
   failureRecord: WriteRecord | null,
 ): Promise<number> {
   const guarded = [...inputs];
-  const sinkOptions = {
-    cwd: context.cwd,
-    stdout: context.stdout,
-    tempDir: tmpdir(),
-    force: flagOption(invocation, 'force'),
-    inputs: guarded,
-    taken: new Set<string>(),
-  };
   const job = textOption(invocation, 'job');
-  const isRecorded = job !== null || textOption(invocation, 'record') !== null;
-  const data = createSinkGroup(sinkOptions, isRecorded);
-  const pages = createSinkGroup(sinkOptions, isRecorded);
-  const messages = createSinkGroup(sinkOptions, job !== null);
+  const { data, pages, messages } = openGroups(invocation, context, guarded);
   const drawing = createDrawing();
   const format = formatOf(invocation);
   const problemFile = createProblemFile();
@@ -157,10 +147,11 @@ async function runOnWorkbench(
   let recordSink: Sink | null = null;
   try {
     const problemsPath = textOption(invocation, 'problems');
-    if (problemsPath !== null) problemFile.open(unwrap(await messages.open(problemsPath), warn));
+    const older = context.entry?.mayReplaceMessages;
+    if (problemsPath !== null) problemFile.open(unwrap(await messages.open(problemsPath, older), warn));
     const recordPath = textOption(invocation, 'record');
-    if (recordPath !== null)
-      recordSink = unwrap(await messages.open(recordPath, (path) => isRecordOfFailedRun(path, context)), warn);
+    const mayReplace = older ?? ((path: string) => isRecordOfFailedRun(path, context));
+    if (recordPath !== null) recordSink = unwrap(await messages.open(recordPath, mayReplace), warn);
     shown.ask(warn);
     const isCheck = isCheckOnly(invocation);
     const end = await body(isCheck ? { ...bench, diagnostics: withoutResults(diagnostics) } : bench);
@@ -177,8 +168,8 @@ async function runOnWorkbench(
     const fault = await pageFault();
     const exit = fault ?? end.exit;
     const written = { data: data.written(), pages: fault === null ? pages.written() : [] };
-    if (recordSink !== null && end.record !== null)
-      await recordSink.write(end.record(exit, diagnostics, outputsOf(invocation, [...written.data, ...written.pages])));
+    const files = [...written.data, ...written.pages];
+    await tell(end.record?.(exit, diagnostics, outputsOf(invocation, files)), files, null);
     return await finish({ ...end, written }, exit);
   } catch (error) {
     progress.clear();
@@ -195,8 +186,14 @@ async function runOnWorkbench(
     diagnostics.report(error.problems);
     const first = diagnostics.firstError();
     const exit = exitCodeFor(error.problems.length > 0 || first === null ? error.problems : [first]);
-    if (recordSink !== null && failureRecord !== null) await recordSink.write(failureRecord(exit, diagnostics, []));
+    await tell(failureRecord?.(exit, diagnostics, []), [], diagnostics.firstError());
     return await finish(null, exit);
+  }
+
+  /** Writes the record, where one is asked for and there is one. */
+  async function tell(text: string | undefined, files: readonly WrittenFile[], error: Problem | null): Promise<void> {
+    if (recordSink === null || text === undefined) return;
+    await recordSink.write(context.entry === undefined ? text : await context.entry.told(text, files, error));
   }
 
   /** Completes the page: null, or the exit code of its own failure, which leaves the data alone. */
@@ -225,6 +222,27 @@ async function runOnWorkbench(
         : () => prepareRunLine(job, context, { ...told, exit: asked }, files, invocation);
     return commitOutputs({ data, pages, messages }, end !== null, asked, diagnostics, line);
   }
+}
+
+/** The outputs of a run by when they appear, none of them opened yet. */
+function openGroups(invocation: Invocation, context: Context, inputs: readonly string[]): OutputGroups {
+  const options = {
+    cwd: context.cwd,
+    stdout: context.stdout,
+    tempDir: tmpdir(),
+    force: flagOption(invocation, 'force'),
+    inputs,
+    taken: new Set<string>(),
+  };
+  const isOfJob = textOption(invocation, 'job') !== null;
+  const isRecorded = isOfJob || textOption(invocation, 'record') !== null;
+  const mayReplaceBy = context.entry?.mayReplace;
+  const results = mayReplaceBy === undefined ? options : { ...options, mayReplaceBy };
+  return {
+    data: createSinkGroup(results, isRecorded),
+    pages: createSinkGroup(results, isRecorded),
+    messages: createSinkGroup(options, isOfJob),
+  };
 }
 
 /** Files of the run's results for its record, by the options that named them. */

@@ -5,6 +5,13 @@ import type { FileDigest } from '../../records/provenance.js';
 import { hashedSink } from './hashed-sink.js';
 import { openSink } from './sink.js';
 import type { Sink, SinkOptions } from './sink.js';
+import type { FileState } from './digest-file.js';
+
+/** What a group is opened with. */
+export interface SinkGroupOptions extends SinkOptions {
+  /** Says of an existing file that it may be overwritten without force by what is written: its digest, null before it is; with digests only. */
+  readonly mayReplaceBy?: (path: string, next: FileState | null) => Promise<boolean>;
+}
 
 /** A file of a group: as it was opened, and what it holds. */
 export interface WrittenFile {
@@ -34,23 +41,23 @@ export interface SinkGroup {
 
 /** The digests of files, where they are asked for. */
 function createDigests(isAsked: boolean): {
-  readonly of: (path: string, sink: Sink) => Sink;
+  readonly of: (path: string, sink: Sink) => { readonly sink: Sink; readonly digest: (() => FileDigest) | null };
   readonly written: () => readonly WrittenFile[];
 } {
   const taken: { readonly path: string; readonly digest: () => FileDigest }[] = [];
   return {
     of(path, sink) {
-      if (!isAsked || sink.key === '-') return sink;
+      if (!isAsked || sink.key === '-') return { sink, digest: null };
       const hashed = hashedSink(sink);
       taken.push({ path, digest: hashed.digest });
-      return hashed.sink;
+      return hashed;
     },
     written: () => taken.map(({ path, digest }) => ({ path, digest: digest() })),
   };
 }
 
 /** A group without outputs. `isHashed`: take the digests of what is written to files. */
-export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGroup {
+export function createSinkGroup(options: SinkGroupOptions, isHashed = false): SinkGroup {
   const sinks: Sink[] = [];
   const digests = createDigests(isHashed);
   const taken = options.taken ?? new Set<string>();
@@ -68,14 +75,10 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
   }
 
   async function finish(): Promise<Outcome<null>> {
-    for (const sink of isFinished ? [] : sinks) {
-      const finished = await sink.finish();
-      if (finished.ok) continue;
-      await abort();
-      return finished;
-    }
-    isFinished = true;
-    return success(null);
+    const finished = isFinished ? success(null) : await finishEach(sinks);
+    if (finished.ok) isFinished = true;
+    else await abort();
+    return finished;
   }
 
   return {
@@ -84,9 +87,14 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
     written: digests.written,
     add,
     async open(pathOrDash, mayReplace) {
-      const opened = await openSink(pathOrDash, mayReplace === undefined ? options : { ...options, mayReplace });
+      let next: (() => FileState) | null = null;
+      const asked = replacing(options, mayReplace, () => next?.() ?? null);
+      const opened = await openSink(pathOrDash, asked);
       const added = opened.ok ? await add(opened.value) : opened;
-      return added.ok ? success(digests.of(pathOrDash, added.value), opened.problems) : added;
+      if (!added.ok) return added;
+      const { sink, digest } = digests.of(pathOrDash, added.value);
+      next = digest;
+      return success(sink, opened.problems);
     },
     async commit() {
       const finished = await finish();
@@ -112,6 +120,26 @@ export function createSinkGroup(options: SinkOptions, isHashed = false): SinkGro
       return success(ending);
     },
   };
+}
+
+/** Completes outputs until one fails. */
+async function finishEach(sinks: readonly Sink[]): Promise<Outcome<null>> {
+  for (const sink of sinks) {
+    const finished = await sink.finish();
+    if (!finished.ok) return finished;
+  }
+  return success(null);
+}
+
+/** The options of one output: what it may replace is asked with the digest of what was written of it, null before it is. */
+function replacing(
+  options: SinkGroupOptions,
+  mayReplace: SinkOptions['mayReplace'],
+  next: () => FileState | null,
+): SinkOptions {
+  const { mayReplaceBy } = options;
+  const may = mayReplaceBy === undefined ? mayReplace : (path: string) => mayReplaceBy(path, next());
+  return may === undefined ? options : { ...options, mayReplace: may };
 }
 
 /** Gives up an output that is another already. */

@@ -200,11 +200,10 @@ async function openFile(name: string, target: string, existing: Stats | null, ma
     },
     async finish() {
       await flush();
-      // A file that was opened for reading after this output was.
-      const now = await stat(target).catch(() => null);
-      if (now !== null && inputRegistry()?.has(now) === true) {
+      const refused = await refusedNow(name, target, existing === null ? null : may);
+      if (refused !== null) {
         await abort();
-        return alsoInput(name);
+        return refused;
       }
       try {
         if (failed !== null) throw failed;
@@ -235,6 +234,19 @@ async function openFile(name: string, target: string, existing: Stats | null, ma
       }
     },
   });
+}
+
+/**
+ * What speaks against the output, once it is written: it was opened for reading after the output was, or what stood there from the
+ * beginning may not be replaced by what was written. Null: nothing. `may` is null where nothing stood there.
+ */
+async function refusedNow(name: string, target: string, may: MayReplace | null): Promise<Failure | null> {
+  const now = await stat(target).catch(() => null);
+  if (now === null) return null;
+  if (inputRegistry()?.has(now) === true) return alsoInput(name);
+  if (may === null || (await may())) return null;
+  const message = 'exists already, and holds something else than was written last or would be now';
+  return problem('file-output-exists', name, message, 'keep it under another name, or give --force');
 }
 
 /** A rename that never replaces what another run put there meanwhile; throws EEXIST instead. */

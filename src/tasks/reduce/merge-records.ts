@@ -96,7 +96,8 @@ function mergedRecord(
   },
   isFailing: (answer: Answer) => boolean,
 ): Readonly<Record<string, unknown>> {
-  const { summary: _summary, ...whole } = first.json;
+  // The files of an entry of a manifest are of that run alone.
+  const { summary: _summary, entry: _entry, ...whole } = first.json;
   const { time_utc: time, ...members } = whole;
   const compared =
     'repeats_compared' in first.json

@@ -7,6 +7,7 @@ import {
   POSITION_OPTION,
   REPORT_OPTION,
   JOB_OPTION,
+  MANIFEST_OPTIONS,
   SESSION_OPTION,
   SYSTEM_OPTION,
   VARIANCE_FACTOR_OPTION,
@@ -107,6 +108,7 @@ export const checkTolerancesSpec: CommandSpec = {
     POSITION_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
+    ...MANIFEST_OPTIONS,
   ],
   examples: [
     {

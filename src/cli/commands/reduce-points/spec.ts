@@ -3,6 +3,7 @@ import {
   GEOID_OPTIONS,
   INPUT_OPTIONS,
   JOB_OPTION,
+  MANIFEST_OPTIONS,
   OUTPUT_OPTIONS,
   REPORT_OPTION,
   SESSION_OPTION,
@@ -108,6 +109,7 @@ export const reducePointsSpec: CommandSpec = {
     },
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
+    ...MANIFEST_OPTIONS,
   ],
   examples: [
     {

@@ -7,6 +7,7 @@ import {
   GEOID_OPTIONS,
   INPUT_OPTIONS,
   JOB_OPTION,
+  MANIFEST_OPTIONS,
   OUTPUT_OPTIONS,
   POSITION_OPTION,
   REPORT_OPTION,
@@ -19,9 +20,9 @@ export const transformSpec: CommandSpec = {
   description: [
     'Carries points from the system they are in to another. A change of datum is never made silently: it is named by',
     '--shift FILE or --operation EPSG:n, or follows from --epoch between an ITRF and a national frame of the table, or the run',
-    'ends with the list of operations that would fit. What was used is said',
-    'and stands in the run record with its stated accuracy. Columns that are not coordinates pass through untouched, but for',
-    'figures of trust (sigmas, 95 % figures, verdicts) where an operation moved the points: they are left out, and that is said.',
+    'ends with the list of operations that would fit. What was used is said, and stands in the run record with its stated',
+    'accuracy. Other columns pass through untouched; figures of trust (sigmas, 95 % figures, verdicts) are left out where an',
+    'operation moved the points, and that is said.',
   ],
   arguments: [{ name: '<points>', description: 'CSV or GeoJSON file; - is standard input' }],
   options: [
@@ -129,6 +130,7 @@ export const transformSpec: CommandSpec = {
     REPORT_OPTION,
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
+    ...MANIFEST_OPTIONS,
   ],
   examples: [
     {

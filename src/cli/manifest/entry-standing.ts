@@ -1,0 +1,37 @@
+import { resolve } from 'node:path';
+import { digestFile } from '../../io/bytes/digest-file.js';
+import { readEntryMember } from '../../io/documents/entry-member.js';
+import type { FinishedRun } from '../../records/finished-run.js';
+import type { EntryFiles } from '../../records/manifest-entry.js';
+import { VERSION } from '../../records/version.js';
+import { judgeEntry } from '../../tasks/manifest/judge-entry.js';
+import type { EntryJudgement } from '../../tasks/manifest/judge-entry.js';
+import { recordAside } from '../inputs/read-record.js';
+import type { Context } from '../shell/context.js';
+import type { ManifestEntry } from './load-manifest.js';
+
+/** How an entry stands, with the record that says so. */
+export interface EntryStanding extends EntryJudgement {
+  /** Null: there is none that can be read. */
+  readonly run: FinishedRun | null;
+  /** Null: the record is of no entry. */
+  readonly files: EntryFiles | null;
+}
+
+/** Looks at the record of an entry and at every file that it names. Nothing of them becomes an input. */
+export async function entryStanding(
+  entry: ManifestEntry,
+  folder: string,
+  { stdin }: Pick<Context, 'stdin'>,
+): Promise<EntryStanding> {
+  const run = await recordAside(entry.record, { cwd: folder, stdin });
+  const files = run === null ? null : readEntryMember(run.json);
+  const now = new Map<string, string | null>();
+  // A run that failed is not held against its files: it is run again.
+  const named = files?.problem === null ? [...files.inputs, ...files.outputs] : [];
+  for (const { name } of named) {
+    const state = await digestFile(resolve(folder, name), name);
+    now.set(name, state.ok ? state.value.sha256 : null);
+  }
+  return { run, files, ...judgeEntry(run, files, { toolVersion: VERSION, words: entry.words }, now) };
+}

@@ -6,6 +6,7 @@ import { wholeText } from '../../io/text/whole-text.js';
 import type { FinishedRun } from '../../records/finished-run.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
+import type { FileDigest } from '../../records/provenance.js';
 import type { Context } from '../shell/context.js';
 
 /** A record is some kilobytes; this is none. */
@@ -29,15 +30,18 @@ export async function readRecord(
  * its place. It is looked at, and does not become an input; outside the folder of `--confine` it is not.
  */
 export async function isRecordOfFailedRun(path: string, context: Pick<Context, 'cwd' | 'stdin'>): Promise<boolean> {
-  const run = await recordAside(path, context);
-  return run?.verdict === 'error';
+  const aside = await recordAside(path, context);
+  return aside?.run.verdict === 'error';
 }
 
-/** The run record of a file, which is looked at and does not become an input; null where there is none that can be read. */
-export async function recordAside(path: string, context: Pick<Context, 'cwd' | 'stdin'>): Promise<FinishedRun | null> {
+/** The run record of a file with its digest, which is looked at and does not become an input; null where there is none that can be read. */
+export async function recordAside(
+  path: string,
+  context: Pick<Context, 'cwd' | 'stdin'>,
+): Promise<{ readonly run: FinishedRun; readonly digest: FileDigest } | null> {
   const aside = await inputRegistryBelow(inputRegistry()?.confine ?? null);
   return withInputRegistry(aside, async () => {
     const read = await readRecord(path, context);
-    return read.ok ? read.value.run : null;
+    return read.ok ? { run: read.value.run, digest: read.value.source.digest() } : null;
   });
 }

@@ -31,8 +31,9 @@ export async function entryOfRun(
       return next === null || now.value.sha256 === next.sha256 || now.value.sha256 === last.get(path);
     },
     async mayReplaceMessages(path) {
-      const run = await recordAside(path, context);
-      return run === null ? isProblemFile(path) : run.verdict === 'error' || readEntryMember(run.json) !== null;
+      const read = await recordAside(path, context);
+      if (read === null) return isProblemFile(path);
+      return read.run.verdict === 'error' || readEntryMember(read.run.json) !== null;
     },
     async told(record, written, problem) {
       const inputs: EntryFile[] = [];

@@ -3,6 +3,7 @@ import { digestFile } from '../../io/bytes/digest-file.js';
 import { readEntryMember } from '../../io/documents/entry-member.js';
 import type { FinishedRun } from '../../records/finished-run.js';
 import type { EntryFiles } from '../../records/manifest-entry.js';
+import type { FileDigest } from '../../records/provenance.js';
 import { VERSION } from '../../records/version.js';
 import { judgeEntry } from '../../tasks/manifest/judge-entry.js';
 import type { EntryJudgement } from '../../tasks/manifest/judge-entry.js';
@@ -14,6 +15,8 @@ import type { ManifestEntry } from './load-manifest.js';
 export interface EntryStanding extends EntryJudgement {
   /** Null: there is none that can be read. */
   readonly run: FinishedRun | null;
+  /** Of the record. */
+  readonly digest: FileDigest | null;
   /** Null: the record is of no entry. */
   readonly files: EntryFiles | null;
 }
@@ -24,7 +27,8 @@ export async function entryStanding(
   folder: string,
   { stdin }: Pick<Context, 'stdin'>,
 ): Promise<EntryStanding> {
-  const run = await recordAside(entry.record, { cwd: folder, stdin });
+  const record = await recordAside(entry.record, { cwd: folder, stdin });
+  const run = record?.run ?? null;
   const files = run === null ? null : readEntryMember(run.json);
   const now = new Map<string, string | null>();
   // A run that failed is not held against its files: it is run again.
@@ -33,5 +37,10 @@ export async function entryStanding(
     const state = await digestFile(resolve(folder, name), name);
     now.set(name, state.ok ? state.value.sha256 : null);
   }
-  return { run, files, ...judgeEntry(run, files, { toolVersion: VERSION, words: entry.words }, now) };
+  return {
+    run,
+    digest: record?.digest ?? null,
+    files,
+    ...judgeEntry(run, files, { toolVersion: VERSION, words: entry.words }, now),
+  };
 }

@@ -8,6 +8,7 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { FileDigest } from '../../records/provenance.js';
+import { flagOption } from '../shell/command-spec.js';
 import type { CommandSpec, Invocation, OptionValue } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
 import { argumentColumn, entryOption, entryOptions } from './entry-options.js';
@@ -25,12 +26,16 @@ export interface ManifestEntry {
   /** As they stand in the manifest. */
   readonly output: string;
   readonly record: string;
+  /** Absolute. */
+  readonly recordPath: string;
 }
 
 /** A manifest and what it asks of a command. */
 export interface Manifest {
   /** As typed. */
   readonly name: string;
+  /** Absolute. */
+  readonly path: string;
   /** Absolute: where the paths of its entries start. */
   readonly folder: string;
   readonly digest: FileDigest;
@@ -57,8 +62,9 @@ export async function loadManifest(
   const argument = argumentColumn(spec);
   const rows = await readManifest(table.value, [argument, ...options]);
   if (!rows.ok) return rows;
-  const folder = dirname(resolve(cwd, name));
-  const shared = sharedOptions(spec, invocation, { cwd, folder });
+  const path = resolve(cwd, name);
+  const folder = dirname(path);
+  const shared = sharedOptions(spec, entryPart(invocation), { cwd, folder });
   const { header } = table.value;
   const problems = [
     ...clashes(options, shared, rows.value, name),
@@ -74,10 +80,21 @@ export async function loadManifest(
       invocation: own,
       output: String(row.values.get('output')),
       record: String(row.values.get('record')),
+      recordPath: resolve(folder, String(row.values.get('record'))),
     };
   });
-  return success({ name, folder, digest: source.value.digest(), entries }, rows.problems);
+  return success({ name, path, folder, digest: source.value.digest(), entries }, rows.problems);
 }
+
+/** What of a command line holds for the entries: with --status, where that goes does not. */
+function entryPart(invocation: Invocation): Invocation {
+  if (!flagOption(invocation, 'status')) return invocation;
+  const { output: _output, record: _record, problems: _problems, format: _format, ...options } = invocation.options;
+  return { ...invocation, options };
+}
+
+/** Options that choose of a manifest, and are of no entry. */
+const OF_MANIFEST: ReadonlySet<string> = new Set(['manifest', 'index', 'count', 'status']);
 
 /** The options of the command line, their paths from the folder of the manifest. */
 function sharedOptions(
@@ -93,7 +110,7 @@ function sharedOptions(
   const entries = spec.options.flatMap((option): readonly (readonly [string, OptionValue])[] => {
     const { key, isRead } = entryOption(option);
     const value: OptionValue = options[key];
-    if (value === undefined || ['manifest', 'index', 'count', 'status'].includes(key)) return [];
+    if (value === undefined || OF_MANIFEST.has(key)) return [];
     if (!isRead) return [[key, value]];
     return [[key, typeof value === 'string' ? moved(value) : Array.isArray(value) ? value.map(moved) : value]];
   });

@@ -17,6 +17,9 @@ import { runEntry } from './run-entry.js';
 /** Options beside those of files that say nothing for many runs. */
 const OF_ONE_RUN: ReadonlySet<string> = new Set(['explain', 'format']);
 
+/** Of a status, where it goes. */
+const OF_STATUS: ReadonlySet<string> = new Set(['output', 'record', 'problems', 'format']);
+
 /** Runs the entries of a manifest that are asked for; returns the exit code. */
 export async function runManifest(spec: CommandSpec, invocation: Invocation, context: Context): Promise<number> {
   const diagnostics = createDiagnostics(context, {
@@ -39,6 +42,10 @@ export async function runManifest(spec: CommandSpec, invocation: Invocation, con
   if (flagOption(invocation, 'count')) {
     context.stdout.write(`${String(manifest.entries.length)}\n`);
     return EXIT_CODES.done.code;
+  }
+  if (flagOption(invocation, 'status')) {
+    const { manifestStatus } = await import('./manifest-status.js');
+    return manifestStatus(spec, manifest, invocation, context);
   }
   const index = numberOption(invocation, 'index');
   if (index === null) return runAll(spec, manifest, context, diagnostics);
@@ -73,7 +80,7 @@ function conflict(spec: CommandSpec, invocation: Invocation): Problem | null {
   const name = textOption(invocation, 'manifest');
   if (name === null)
     return errorProblem('usage-conflict', {
-      message: '--index and --count are of a manifest, and none is given',
+      message: '--index, --count and --status are of a manifest, and none is given',
       hint: 'give --manifest FILE',
     });
   const [typed] = invocation.args;
@@ -82,16 +89,22 @@ function conflict(spec: CommandSpec, invocation: Invocation): Problem | null {
       message: `the manifest names the inputs of ${spec.name}, and ${typed} is given too`,
       hint: 'leave one of the two out',
     });
+  const isStatus = flagOption(invocation, 'status');
   const alone = entryOptions(spec).find(
-    (option) => (option.isWritten || OF_ONE_RUN.has(option.name)) && isGiven(invocation, option.key),
+    ({ name: own, key, isWritten }) =>
+      (isWritten || OF_ONE_RUN.has(own)) && isGiven(invocation, key) && !(isStatus && OF_STATUS.has(own)),
   );
   if (alone !== undefined)
     return errorProblem('usage-conflict', {
       message: `${alone.long} is of one run, and a manifest is of many`,
       hint: `give the manifest a column ${alone.name}`,
     });
-  if (isGiven(invocation, 'index') && isGiven(invocation, 'count'))
-    return errorProblem('usage-conflict', { message: '--index runs an entry, and --count says how many there are' });
+  const chosen = (['index', 'count', 'status'] as const).filter((option) => isGiven(invocation, option));
+  if (chosen.length > 1)
+    return errorProblem('usage-conflict', {
+      message: `${chosen.map((option) => `--${option}`).join(' and ')} ask for different things`,
+      hint: '--index runs an entry, --count says how many there are, --status how they stand',
+    });
   return null;
 }
 

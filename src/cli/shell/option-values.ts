@@ -173,6 +173,7 @@ export interface OptionValues {
   readonly spreadsheetSafe: boolean;
   readonly standard: string;
   readonly startUtc: string;
+  readonly status: boolean;
   readonly stream: 'msm4' | 'msm5' | 'msm6' | 'msm7';
   readonly streamFrom: string;
   readonly system: string;

@@ -143,6 +143,12 @@ export const MANIFEST_OPTIONS: readonly OptionSpec[] = grouped(MANIFEST_GROUP, [
     kind: 'count',
   },
   { flags: '--count', description: 'of the manifest, print how many entries it has, and run none', kind: 'flag' },
+  {
+    flags: '--status',
+    description:
+      'of the manifest, run none and say which entries are done, failed, changed since or not run (--output, --format), with the sum of all (--record)',
+    kind: 'flag',
+  },
 ]);
 
 /** For places that look exchanged, in feet or without a constant. */

@@ -10,4 +10,19 @@ export const manifestCodes = {
     meaning: 'a file that an entry of a manifest writes is written or read by another entry too',
     fix: 'give each entry files of its own',
   },
+  'manifest-entry-failed': {
+    exit: 1,
+    meaning: 'the last run of an entry of a manifest ended in an error',
+    fix: 'mend what it complains of and run the entry again',
+  },
+  'manifest-entry-changed': {
+    exit: 1,
+    meaning: 'an input, an option, an output or the program is not what it was when an entry of a manifest was run',
+    fix: 'run the entry again; an output that was edited is kept until --force is given',
+  },
+  'manifest-entry-not-run': {
+    exit: 1,
+    meaning: 'an entry of a manifest has not been run to its end',
+    fix: 'run it',
+  },
 } as const;

@@ -47,7 +47,8 @@ function whatChanged(
   if (files === null) return 'its record is not of a run of a manifest';
   if (run.toolVersion !== asked.toolVersion)
     return `it was run by version ${run.toolVersion}, and this is ${asked.toolVersion}`;
-  if (!isSame(run.argv, asked.words)) return `it was run as ${run.argv.join(' ')}`;
+  const other = otherWords(run.argv, asked.words);
+  if (other !== null) return `it was run ${other}`;
   for (const [list, edited] of [
     [files.inputs, 'is another now'],
     [files.outputs, 'is not as it was written'],
@@ -59,6 +60,24 @@ function whatChanged(
   return null;
 }
 
-function isSame(one: readonly string[], other: readonly string[]): boolean {
-  return one.length === other.length && one.every((word, index) => word === other[index]);
+/** How the words of a run differ from those of another, in words; null: they do not. */
+function otherWords(ran: readonly string[], asked: readonly string[]): string | null {
+  const [then, now] = [partsOf(ran), partsOf(asked)];
+  if (then.join('\n') === now.join('\n')) return null;
+  const only = (parts: readonly string[], others: readonly string[]): string =>
+    parts.filter((part) => !others.includes(part)).join(' ');
+  const [before, after] = [only(then, now), only(now, then)];
+  if (before === '') return after === '' ? 'with its options in another order' : `without ${after}`;
+  return after === '' ? `with ${before}` : `with ${before}, not with ${after}`;
+}
+
+/** The command with its inputs, then each option with its value. */
+function partsOf(words: readonly string[]): readonly string[] {
+  const parts: string[] = [];
+  for (const word of words) {
+    const last = parts.at(-1);
+    if (last === undefined || word.startsWith('--')) parts.push(word);
+    else parts[parts.length - 1] = `${last} ${word}`;
+  }
+  return parts;
 }

@@ -130,7 +130,7 @@ describe('an entry that was run before', () => {
 
   it('is run again with other options, of the command line or of the manifest', async () => {
     const other = await reduce('--index', '1', '--pole-length', '1.5');
-    expect(other.stderr).toContain('again, it was run as reduce-points day-1/fixes.csv');
+    expect(other.stderr).toContain('again, it was run without --pole-length 1.5');
     expect(other.exit, other.stderr).toBe(0);
     manifest([`${HEADER},pole_length`, `${row(1)},1.5`]);
     expect((await second()).stderr).toContain(kept);
@@ -282,7 +282,7 @@ describe('a manifest that is wrong', () => {
     [['fixes.csv'], 'the manifest names the inputs of reduce-points, and fixes.csv is given too'],
     [['-o', 'points.csv'], '--output is of one run, and a manifest is of many'],
     [['--session', 'day.toml'], '--session is given, and the manifest has a column session'],
-    [['--index', '1', '--count'], '--index runs an entry, and --count says how many there are'],
+    [['--index', '1', '--count'], '--index and --count ask for different things'],
   ])('is refused beside %j', async (words, said) => {
     manifest([HEADER, row(1)]);
     const run = await reduce(...words);

@@ -48,9 +48,10 @@ export async function entryOfRun(
         bytes,
         sha256,
       }));
-      // What stopped it left the files of an earlier run where they were; none where there is no earlier run.
-      const standing = problem === null ? outputs : (before?.outputs ?? []);
-      return withEntryMember(record, { inputs, outputs: standing, problem });
+      // What stopped it left other files of an earlier run where they were; none where there is no earlier run.
+      const earlier = problem === null ? [] : (before?.outputs ?? []);
+      const left = earlier.filter(({ name }) => !outputs.some((output) => output.name === name));
+      return withEntryMember(record, { inputs, outputs: [...outputs, ...left], problem });
     },
   };
 }

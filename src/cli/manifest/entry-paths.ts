@@ -10,6 +10,8 @@ interface PathPlace {
   /** Column of the inputs. */
   readonly argument: string;
   readonly source: string;
+  /** Of the manifest, absolute. */
+  readonly path: string;
   readonly folder: string;
   readonly header: readonly string[];
 }
@@ -63,6 +65,18 @@ export function pathProblems(rows: readonly ManifestRow[], place: PathPlace): re
         }),
       );
     if (!named.isWritten || named.path === '-') continue;
+    if (keyOf(named) === keyOf({ ...named, path: place.path })) {
+      problems.push(
+        errorProblem('manifest-path-twice', {
+          message: `${named.path} is the manifest itself`,
+          where: where(named),
+          received: named.path,
+          expected: 'files of its own for each entry',
+          hint: 'give the entry another file',
+        }),
+      );
+      continue;
+    }
     const earlier = written.get(keyOf(named));
     if (earlier === undefined) written.set(keyOf(named), named);
     else twice(named, earlier, 'written');

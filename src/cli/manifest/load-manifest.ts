@@ -68,7 +68,7 @@ export async function loadManifest(
   const { header } = table.value;
   const problems = [
     ...clashes(options, shared, rows.value, name),
-    ...pathProblems(rows.value, { options, argument: argument.name, source: name, folder, header }),
+    ...pathProblems(rows.value, { options, argument: argument.name, source: name, path, folder, header }),
   ];
   if (problems.length > 0) return failureOf(problems);
   const entries = rows.value.map((row, index): ManifestEntry => {

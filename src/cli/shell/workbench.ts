@@ -169,7 +169,8 @@ async function runOnWorkbench(
     const exit = fault ?? end.exit;
     const written = { data: data.written(), pages: fault === null ? pages.written() : [] };
     const files = [...written.data, ...written.pages];
-    await tell(end.record?.(exit, diagnostics, outputsOf(invocation, files)), files, null);
+    const error = fault === null ? null : diagnostics.firstError();
+    await tell(end.record?.(exit, diagnostics, outputsOf(invocation, files)), files, error);
     return await finish({ ...end, written }, exit);
   } catch (error) {
     progress.clear();

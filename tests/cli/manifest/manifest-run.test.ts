@@ -209,6 +209,36 @@ describe('an entry that was run before', () => {
     expect(textOf('day-1/points.csv')).toContain('POND');
   });
 
+  it('keeps a page that was edited, and says so in its record; its data are written, and a page that is as it was is replaced', async () => {
+    manifest([`${HEADER},report`, `${row(1)},day-1/day.html`]);
+    expect((await second()).exit).toBe(0);
+    const page = textOf('day-1/day.html');
+    writeFileSync(at('day-1/day.html'), 'edited\n');
+    expect((await second()).exit).toBe(4);
+    expect(textOf('day-1/day.html')).toBe('edited\n');
+    const record = JSON.parse(textOf('day-1/run.json')) as { entry: { problem: object; outputs: object[] } };
+    expect(record.entry.problem).toMatchObject({ code: 'file-output-exists' });
+    expect(record.entry.outputs).toMatchObject([{ name: 'day-1/points.csv' }, { name: 'day-1/day.html' }]);
+    writeFileSync(at('day-1/day.html'), page);
+    writeFileSync(at('day-1/fixes.csv'), textOf('day-1/fixes.csv').replaceAll('TANK', 'POND'));
+    expect((await second()).exit).toBe(0);
+    expect(textOf('day-1/day.html')).toContain('POND');
+  });
+
+  it('is done with a job too, whose ledger grows with each run', async () => {
+    writeFileSync(
+      at('job.toml'),
+      `version = 1\n[shared]\nsession = "day-1/session.toml"\n[[day]]\nid = "1"\nfixes = ["day-1/fixes.csv"]\n`,
+    );
+    manifest(['job,output,record', 'job.toml,job.csv,job.json']);
+    expect((await second()).exit).toBe(0);
+    expect((await second()).stderr).toContain(kept);
+    expect(textOf('job-ledger.jsonl').trim().split('\n').length).toBe(1);
+    writeFileSync(at('day-1/session.toml'), `${textOf('day-1/session.toml')}# seen\n`);
+    expect((await second()).stderr).toContain('again, day-1/session.toml is another now');
+    expect(textOf('job-ledger.jsonl').trim().split('\n').length).toBe(2);
+  });
+
   it('does not take the place of a file that is none of its own', async () => {
     writeFileSync(at('day-1/run.json'), '{"mine": true}\n');
     const refused = await second();
@@ -261,6 +291,11 @@ describe('a manifest that is wrong', () => {
       'an output that is an input of another',
       [HEADER, row(1).replace('day-1/points.csv', 'day-2/fixes.csv'), row(2)],
       'sessions.csv:2:3: output: day-2/fixes.csv is read in line 3 (fixes) too',
+    ],
+    [
+      'the manifest as an output',
+      [HEADER, row(1).replace('day-1/points.csv', 'day-1/../sessions.csv')],
+      'sessions.csv:2:3: output: day-1/../sessions.csv is the manifest itself',
     ],
     [
       'standard output',

@@ -18,9 +18,9 @@ export const checkTolerancesSpec: CommandSpec = {
   name: 'check-tolerances',
   summary: 'is it within tolerance: control, repeats, design and standards, and the likely cause when it is not',
   description: [
-    'Compares measured points with control, with their own repeats or with a design, judges each difference by its limit and by',
-    'its uncertainty, says what a published standard allows one to say, and where control does not hold searches for the one',
-    'physical cause that explains it. The table, statistics and verdict go to standard error, the residuals to the output.',
+    'Compares points with control, with their repeats or with a design, judges each difference by its limit and its',
+    'uncertainty, says what a published standard allows one to say, and searches for the one cause that explains control that',
+    'does not hold. Residuals go to the output, the rest to standard error.',
   ],
   arguments: [
     { name: '[points]', description: 'CSV or GeoJSON file of points, as reduce-points writes it; - is standard input' },

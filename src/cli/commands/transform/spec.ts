@@ -20,9 +20,8 @@ export const transformSpec: CommandSpec = {
   description: [
     'Carries points from the system they are in to another. A change of datum is never made silently: it is named by',
     '--shift FILE or --operation EPSG:n, or follows from --epoch between an ITRF and a national frame of the table, or the run',
-    'ends with the list of operations that would fit. What was used is said, and stands in the run record with its stated',
-    'accuracy. Other columns pass through untouched; figures of trust (sigmas, 95 % figures, verdicts) are left out where an',
-    'operation moved the points, and that is said.',
+    'ends with the list of operations that would fit. What was used stands in the run record with its stated accuracy. Other',
+    'columns pass through; figures of trust (sigmas, 95 % figures, verdicts) do not where an operation moved the points.',
   ],
   arguments: [{ name: '<points>', description: 'CSV or GeoJSON file; - is standard input' }],
   options: [

@@ -18,9 +18,9 @@ export const checkTolerancesSpec: CommandSpec = {
   name: 'check-tolerances',
   summary: 'is it within tolerance: control, repeats, design and standards, and the likely cause when it is not',
   description: [
-    'Compares points with control, with their repeats or with a design, judges each difference by its limit and its',
-    'uncertainty, says what a published standard allows one to say, and searches for the one cause that explains control that',
-    'does not hold. Residuals go to the output, the rest to standard error.',
+    'Compares points with control, their repeats or a design, judges each difference by its limit and its uncertainty, says',
+    'what a standard lets one say, and searches for the one cause where control does not hold. Residuals go to the output, the',
+    'rest to standard error.',
   ],
   arguments: [
     { name: '[points]', description: 'CSV or GeoJSON file of points, as reduce-points writes it; - is standard input' },

@@ -18,8 +18,8 @@ export const PAGES = ['reduce', 'check', 'plan', 'site', 'network', 'carried', '
 
 type Row = Readonly<Record<string, string>>;
 
-/** `name` stands in places where a session, a base or a source has a name of its own. */
-function session(name: string): string {
+/** A session for the points of `writeFixes`. `name` stands in places where a session, a base or a source has a name of its own. */
+export function surveySession(name: string): string {
   const text = JSON.stringify(name);
   return `version = 1
 title = ${text}
@@ -48,7 +48,7 @@ export async function surveyPages(
   const put = (file: string, lines: readonly string[]): void => {
     writeFileSync(join(folder, file), `${lines.join('\n')}\n`);
   };
-  writeFileSync(join(folder, 'day.toml'), session(name));
+  writeFileSync(join(folder, 'day.toml'), surveySession(name));
   writeFixes(folder, 'fixes.csv', ids);
   const reduce = await runWithReport(folder, ['reduce-points', 'fixes.csv', '--session', 'day.toml'], 'reduce');
   const rows = reduce.rows;

@@ -38,6 +38,10 @@ export interface SiteResidualRow {
   readonly east: SiteResidual | null;
   readonly north: SiteResidual | null;
   readonly height: SiteResidual | null;
+  /** Radius of the circle that holds the residual in plan with 95 % where stated sigmas are right; null: none is stated, or nothing checks it. */
+  readonly circle95M: number | null;
+  /** The limit in plan of a check point, where one was set. */
+  readonly limitM: number | null;
   /** The word of every output; `review` where hardly anything checks the point. */
   readonly verdict: Answer;
   readonly reasons: readonly ProblemCode[];

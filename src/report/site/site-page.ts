@@ -77,7 +77,7 @@ function residualsFigure(report: SiteReport, number: number): Markup {
     id: 'residuals',
     title: 'Residuals of the control on the plan',
     description:
-      'Arrows point from the control to where the fit puts it, much enlarged. Circles were fitted, diamonds kept out to check; open ones are for review, crosses are not within; the dashed line is the hull of the control.',
+      'Arrows point from the control to where the fit puts it, much enlarged. Circles were fitted, diamonds kept out to check; open ones are for review, crosses are not within; thin circles about the ends of arrows are 95 % of a residual, dashed circles about control its limit; the dashed line is the hull of the control.',
     axes,
     bases: [],
     vectors: rows.flatMap((row) => {
@@ -91,7 +91,7 @@ function residualsFigure(report: SiteReport, number: number): Markup {
               second: (northSign * row.north.residualM) / axes[1].metresPerUnit,
             };
       const place = { first: gridFirst, second: gridSecond };
-      return [{ place, name: row.pointId, residual, circle95M: null, limitM: null, ...look(row) }];
+      return [{ place, name: row.pointId, residual, circle95M: row.circle95M, limitM: row.limitM, ...look(row) }];
     }),
     outlines: [hull],
     goodWord: 'within',
@@ -99,8 +99,16 @@ function residualsFigure(report: SiteReport, number: number): Markup {
   return wideFigure(
     plan.drawing,
     number,
-    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Circles: fitted. Diamonds: kept out to check. Open ones: for review. Crosses: not within. Dashed: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
+    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Circles: fitted. Diamonds: kept out to check. Open ones: for review. Crosses: not within.${circleWords(rows)} Dashed line: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
   );
+}
+
+/** What the circles about residuals are; where there are none, that they are left out and why. */
+function circleWords(rows: readonly SiteResidualRow[]): string {
+  const limits = rows.some(({ limitM }) => limitM !== null) ? ' Dashed about a diamond: its limit.' : '';
+  return rows.some(({ circle95M }) => circle95M !== null)
+    ? ` Thin about the end of an arrow: 95 % of the residual by the sigmas stated; control outside it stands out.${limits}`
+    : ` No circles of 95 %: no sigmas are stated, or nothing checks the points.${limits}`;
 }
 
 function look({ role, verdict: word }: SiteResidualRow): {

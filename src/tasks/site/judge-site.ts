@@ -1,9 +1,9 @@
 import { residualLimits, residualTests } from '../../core/adjustment/residual-tests.js';
 import type { ResidualLimits, ResidualTest } from '../../core/adjustment/residual-tests.js';
 import { UNCHECKED_BELOW } from '../../core/adjustment/residual-tests.js';
-import { placePredictionM2 } from '../../core/adjustment/fit-similarity.js';
+import { residualCovariance } from '../../core/adjustment/residual-spread.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
-import { siteHeightShiftM, transformToSite } from '../../core/adjustment/site-transform.js';
+import { siteHeightShiftM } from '../../core/adjustment/site-transform.js';
 import type { SiteTransform } from '../../core/adjustment/site-transform.js';
 import { quadraticForm2 } from '../../core/numeric/symmetric2.js';
 import { chiSquareQuantile } from '../../core/numeric/distributions/chi-square.js';
@@ -13,6 +13,7 @@ import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/re
 import type { FittedSite } from './fit-site.js';
 import { heightTests, heightVarianceAtM2 } from './vertical-fit.js';
 import type { ControlPair } from './pair-control.js';
+import { circleOfDifference, planDifference } from './plan-difference.js';
 
 /** A fitted site with every control point judged. */
 export interface JudgedSite {
@@ -144,6 +145,11 @@ function fittedRow(pair: ControlPair, fitted: FittedSite, tests: SiteTests, watc
     east: fittedResidual(east, sigmasAreStated),
     north: fittedResidual(north, sigmasAreStated),
     height: fittedResidual(height, heightSigmasAreStated),
+    circle95M:
+      at < 0 || !sigmasAreStated
+        ? null
+        : circleOfDifference(residualCovariance(fitted.horizontal.equations, fitted.horizontal.adjustment, at)),
+    limitM: null,
     verdict: isSuspect ? 'no' : isUnchecked ? 'review' : 'within',
     reasons,
   };
@@ -191,31 +197,21 @@ function checkRow(
   limits: SiteLimits,
   most: { readonly chiSquare: number; readonly z: number },
 ): SiteResidualRow {
-  const { scale, rotationRad } = transform.horizontal;
   let east: SiteResidual | null = null;
   let north: SiteResidual | null = null;
   let isOff = false;
   let isJudged = false;
   const sharedWith = pair.shared?.id ?? null;
-  if (pair.target !== null) {
-    const predicted = transformToSite(transform.horizontal, pair.source);
-    const [de, dn] = [predicted.eastM - pair.target.eastM, predicted.northM - pair.target.northM];
-    const s = pair.sourceCovariance;
-    const t = pair.targetCovariance;
-    const [c, q] = [scale * Math.cos(rotationRad), scale * Math.sin(rotationRad)];
-    const stated = fitted.sigmasAreStated;
-    const fit = placePredictionM2(fitted.horizontal, pair.source, sharedWith);
-    const scaled = fitted.horizontalFactor.applied;
-    const xx = c * c * s.xx - 2 * c * q * s.xy + q * q * s.yy + t.xx + scaled * fit.xx;
-    const yy = q * q * s.xx + 2 * c * q * s.xy + c * c * s.yy + t.yy + scaled * fit.yy;
-    const xy = c * q * (s.xx - s.yy) + (c * c - q * q) * s.xy + t.xy + scaled * fit.xy;
-    const form = stated ? quadraticForm2({ xx, xy, yy }, de, dn) : null;
+  const plan = planDifference(pair, fitted, transform);
+  if (plan !== null) {
+    const { eastM: de, northM: dn, covarianceM2: own } = plan;
+    const form = own === null ? null : quadraticForm2(own, de, dn);
     isOff ||=
       (form !== null && form > most.chiSquare) ||
       (limits.horizontalM !== null && Math.hypot(de, dn) > limits.horizontalM);
-    isJudged ||= stated || limits.horizontalM !== null;
-    east = predictedResidual(de, stated ? Math.sqrt(xx) : null);
-    north = predictedResidual(dn, stated ? Math.sqrt(yy) : null);
+    isJudged ||= own !== null || limits.horizontalM !== null;
+    east = predictedResidual(de, own === null ? null : Math.sqrt(own.xx));
+    north = predictedResidual(dn, own === null ? null : Math.sqrt(own.yy));
   }
   let height: SiteResidual | null = null;
   const shiftM = siteHeightShiftM(transform, pair.source);
@@ -240,6 +236,8 @@ function checkRow(
     east,
     north,
     height,
+    circle95M: circleOfDifference(plan?.covarianceM2 ?? null),
+    limitM: plan === null ? null : limits.horizontalM,
     verdict: isOff ? 'no' : isJudged ? 'within' : 'review',
     reasons: isOff ? ['site-check-exceeds'] : isJudged ? [] : ['site-unchecked'],
   };

@@ -83,7 +83,7 @@ export function combineHeld(
       occupations: usable.map(({ occupation }) => occupation),
       test,
       longestM: compared.longestM,
-      contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts : [],
+      contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts() : [],
     });
     if (pairs !== null) pushAll(pairs, listedPairs(usable, compared));
     if (!test.disagrees) {

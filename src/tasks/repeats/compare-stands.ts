@@ -46,8 +46,8 @@ export interface ComparedStands {
   readonly test: JointTest;
   /** Them as one, as `combineOccupations` joins them. */
   readonly joined: () => CombinedOccupations;
-  /** What they say of the precision of the day. */
-  readonly contrasts: readonly BaselineContrast[];
+  /** What they say of the precision of the day, worked out when it is asked for. */
+  readonly contrasts: () => readonly BaselineContrast[];
   /** The longest of their baselines, metres; 0 where none is known. */
   readonly longestM: number;
   /** Two of them are nearer in time than occupations that count as independent. */
@@ -95,11 +95,12 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
       level,
     ),
     joined: squares.joined,
-    contrasts: standContrasts(
-      estimates,
-      stands.map((stand) => ({ ...stand.pole, azimuthRad: azimuthOf(stand, setup) })),
-      times,
-    ),
+    contrasts: () =>
+      standContrasts(
+        estimates,
+        stands.map((stand) => ({ ...stand.pole, azimuthRad: azimuthOf(stand, setup) })),
+        times,
+      ),
     longestM,
     isTooSoon: anyTooSoon(stands),
     polesDiffer: poles.size > 1,

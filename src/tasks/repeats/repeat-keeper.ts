@@ -137,7 +137,7 @@ function compared(
       setup,
       level,
     );
-    const { test, longestM, contrasts } = comparison;
+    const { test, longestM } = comparison;
     if (test.disagrees) {
       for (const [index, stand] of stands.entries())
         disputed.push({
@@ -153,7 +153,7 @@ function compared(
       occupations: stands.map(({ occupation }) => occupation),
       test,
       longestM,
-      contrasts: isOfDay(place, usable.length) ? contrasts : [],
+      contrasts: isOfDay(place, usable.length) ? comparison.contrasts() : [],
     };
   });
   return { repeats, disputed: disputed.sort((a, b) => a.row - b.row) };

@@ -4,6 +4,7 @@
 //
 //   node tools/mutants/who-runs.mjs
 //   node tools/mutants/who-runs.mjs --record FILE   writes what each test runs to a file, and leaves out what stands there
+//   node tools/mutants/who-runs.mjs --add TEST      runs these alone, and puts them among what stands
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -18,8 +19,15 @@ const MOST_TESTS = 5;
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
 const { values: options } = parseArgs({
-  options: { record: { type: 'string' }, partly: { type: 'boolean', default: false } },
+  options: {
+    record: { type: 'string' },
+    partly: { type: 'boolean', default: false },
+    add: { type: 'string', multiple: true, default: [] },
+  },
 });
+/** What is known already of tests that are not run now. */
+const STANDS =
+  options.add.length === 0 ? null : JSON.parse(readFileSync(join(ROOT, 'tools/mutants/who-runs.json'), 'utf8'));
 
 const sites = everySite(ROOT);
 const drive = createDrive(ROOT, sites, { limitS: LONGEST_S / 6, isMarked: true });
@@ -34,7 +42,8 @@ const runs =
         .map((line) => JSON.parse(line))
     : [];
 const known = new Set(runs.map(({ test }) => test));
-for (const test of testsThatCan(ROOT).filter((test) => !known.has(test) && !options.partly)) {
+const asked = STANDS === null ? testsThatCan(ROOT).filter((test) => !known.has(test) && !options.partly) : options.add;
+for (const test of asked) {
   const began = Date.now();
   let ran = [];
   let slow = [];
@@ -54,8 +63,14 @@ for (const test of testsThatCan(ROOT).filter((test) => !known.has(test) && !opti
   if (options.record !== undefined) appendFileSync(options.record, `${JSON.stringify(result)}\n`);
 }
 
-const seconds = Object.fromEntries(runs.map((run) => [run.test, Math.round(run.seconds)]));
-const slow = Object.fromEntries(runs.filter((run) => run.slow.length > 0).map((run) => [run.test, run.slow]));
+const seconds = {
+  ...STANDS?.seconds,
+  ...Object.fromEntries(runs.map((run) => [run.test, Math.round(run.seconds)])),
+};
+const slow = Object.fromEntries([
+  ...Object.entries(STANDS?.slow ?? {}).filter(([test]) => !asked.includes(test)),
+  ...runs.filter((run) => run.slow.length > 0).map((run) => [run.test, run.slow]),
+]);
 const fileOf = new Map(sites.map(({ key, file }) => [key, file]));
 const filesOf = new Map(
   runs.map(({ test, places }) => [
@@ -64,11 +79,15 @@ const filesOf = new Map(
   ]),
 );
 const ofFile = (file) =>
-  runs
-    .filter((run) => filesOf.get(run.test).has(file) && (run.seconds <= LONGEST_S || run.test === PAGE_TEXTS))
-    .sort((a, b) => a.seconds - b.seconds)
-    .filter(({ test }, place) => place < MOST_TESTS || test === PAGE_TEXTS || BROAD.includes(test))
-    .map(({ test }) => test);
+  [
+    ...runs.filter(({ test }) => filesOf.get(test).has(file)).map(({ test }) => test),
+    ...(STANDS?.runs[file] ?? []).filter((test) => !asked.includes(test)),
+  ]
+    .filter((test) => exact(test) <= LONGEST_S || test === PAGE_TEXTS)
+    .sort((a, b) => exact(a) - exact(b))
+    .filter((test, place) => place < MOST_TESTS || test === PAGE_TEXTS || BROAD.includes(test));
+/** Seconds, whole ones of what stood before. */
+const exact = (test) => runs.find((run) => run.test === test)?.seconds ?? seconds[test];
 const files = [...new Set(sites.map(({ file }) => file))];
 writeFileSync(
   join(ROOT, 'tools/mutants/who-runs.json'),

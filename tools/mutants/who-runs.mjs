@@ -93,3 +93,4 @@ writeFileSync(
   join(ROOT, 'tools/mutants/who-runs.json'),
   `${JSON.stringify({ seconds, slow, runs: Object.fromEntries(files.map((file) => [file, ofFile(file)])) }, null, 2)}\n`,
 );
+drive.close();

@@ -2,7 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { HORIZONTAL_95, VERTICAL_95 } from '../../../src/core/observation/uncertainty/confidence-factors.js';
 import { diagonalCovariance } from '../../../src/core/observation/uncertainty/local-covariance.js';
 import type { LocalCovariance } from '../../../src/records/points/point.js';
-import { bendReason } from '../../../src/tasks/bases/base-bend.js';
+import { greatestBend } from '../../../src/core/observation/uncertainty/vector-bend.js';
+import { baseBend, bendReason } from '../../../src/tasks/bases/base-bend.js';
+import type { PreparedBase } from '../../../src/tasks/bases/prepare-bases.js';
+import type { ReductionSetup } from '../../../src/tasks/reduce/reduction-setup.js';
+import { NORMAL_PRECISION } from '../../support/check-setup.js';
 
 const NO_TOLERANCE = { horizontalM: null, verticalM: null };
 const WIDE = diagonalCovariance(1, 1, 1);
@@ -69,5 +73,51 @@ describe('the bend that a wrong base left is a doubt about a point', () => {
   it('says nothing where there is none', () => {
     const none = diagonalCovariance(0, 0, 0);
     expect(reason(none, none, { horizontalM: 0, verticalM: 0 })).toBeNull();
+  });
+});
+
+describe('what a base that was wrong did to what was measured from it', () => {
+  const prepared = (own: object = {}): PreparedBase =>
+    ({
+      correction: { local: { eastM: 300, northM: 0, upM: 0 } },
+      settings: { sigmaHorizontalM: null, sigmaVerticalM: null },
+      ...own,
+    }) as unknown as PreparedBase;
+  const setup = (horizontalM: number | null, verticalM: number | null): ReductionSetup =>
+    ({ precision: NORMAL_PRECISION, tolerance: { horizontalM, verticalM } }) as unknown as ReductionSetup;
+  const fromM = (base: PreparedBase, [horizontalM, verticalM]: readonly (number | null)[] = [null, null]) =>
+    baseBend(base, 1000, setup(horizontalM ?? null, verticalM ?? null))?.mattersFromM ?? null;
+
+  it('is nothing where it was right, or nothing was measured from it', () => {
+    expect(baseBend(prepared({ correction: null }), 1000, setup(null, null))).toBeNull();
+    expect(baseBend(prepared(), null, setup(null, null))).toBeNull();
+  });
+
+  it('grows with the length, and is greatest at the farthest point', () => {
+    const at = (farthestM: number) => baseBend(prepared(), farthestM, setup(null, null))?.greatest;
+    expect(at(1000)).toEqual(greatestBend({ eastM: 300, northM: 0, upM: 0 }, 1000));
+    expect(at(2000)?.upM).toBeCloseTo(2 * (at(1000)?.upM ?? NaN), 9);
+  });
+
+  it('matters from a length on that the sigmas of the base make longer, in plan and in height', () => {
+    const plain = fromM(prepared()) ?? NaN;
+    expect(plain).toBeGreaterThan(0);
+    // A bend in height is what a shift along the ground makes: only the vertical sigma hides it.
+    const vertical = fromM(prepared({ settings: { sigmaHorizontalM: null, sigmaVerticalM: 0.05 } })) ?? NaN;
+    expect(vertical).toBeGreaterThan(plain);
+    // A shift upwards lengthens or shortens the plan.
+    const up = { correction: { local: { eastM: 0, northM: 0, upM: 300 } } };
+    const plan = fromM(prepared(up)) ?? NaN;
+    const planWith = fromM(prepared({ ...up, settings: { sigmaHorizontalM: 0.05, sigmaVerticalM: null } })) ?? NaN;
+    expect(planWith).toBeGreaterThan(plan);
+  });
+
+  it('matters from a third of a tolerance on, whichever comes first', () => {
+    const a = greatestBend({ eastM: 300, northM: 0, upM: 0 }, 1);
+    const height = 0.001 / 3 / VERTICAL_95 / a.upM;
+    expect(fromM(prepared(), [null, 0.001])).toBeCloseTo(height, 6);
+    const plan = 0.001 / 3 / HORIZONTAL_95 / Math.max(a.alongM, a.acrossM);
+    expect(fromM(prepared(), [0.001, null])).toBeCloseTo(Math.min(plan, fromM(prepared()) ?? NaN), 6);
+    expect(fromM(prepared({ correction: { local: { eastM: 0.001, northM: 0, upM: 0 } } }))).toBeNull();
   });
 });

@@ -42,7 +42,11 @@ const SHARED_BY = 4;
  */
 async function bundle() {
   const build = await rolldown({
-    input: { main: dist('cli/main.js'), 'reduce-worker': dist('cli/commands/reduce-points/blocks/reduce-worker.js') },
+    input: {
+      main: dist('cli/begin.js'),
+      'command-line': dist('cli/main.js'),
+      'reduce-worker': dist('cli/commands/reduce-points/blocks/reduce-worker.js'),
+    },
     platform: 'node',
     plugins: [whenCalled],
     external: (name) => /^[^./\0]/u.test(name) && !Object.hasOwn(SELDOM, name),
@@ -65,7 +69,7 @@ async function bundle() {
   await build.close();
 }
 
-/** The modules that `main` loads before it has looked at its words. */
+/** The modules that every run loads, before it has looked at its words. */
 function loadedAtOnce(chunks) {
   const named = new Map(chunks.map((chunk) => [chunk.fileName, chunk]));
   const found = new Set();
@@ -77,7 +81,7 @@ function loadedAtOnce(chunks) {
     for (const id of chunk.moduleIds) found.add(id);
     for (const own of chunk.imports) visit(own);
   };
-  visit('main.js');
+  visit('command-line.js');
   return found;
 }
 

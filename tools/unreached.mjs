@@ -9,7 +9,7 @@ const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 
 /** Files from which everything else is reached: the command line, a thread of it, the two public faces. */
 const ENTRIES = [
-  'src/cli/main.ts',
+  'src/cli/begin.ts',
   'src/cli/commands/reduce-points/blocks/reduce-worker.ts',
   'src/index.ts',
   'src/files.ts',

@@ -195,8 +195,10 @@ function averageOfSeveral(
   accepted: readonly number[],
   setup: ReductionSetup,
 ): { readonly mean: GeocentricPoint | null; readonly epochs: AveragedEpochs | null } {
-  const fixes = pickedList(input.fixes, accepted);
-  const used = pickedList(reduced, accepted);
+  // Most often every epoch is accepted.
+  const isWhole = accepted.length === input.fixes.length;
+  const fixes = isWhole ? input.fixes : pickedList(input.fixes, accepted);
+  const used = isWhole ? reduced : pickedList(reduced, accepted);
   // The first accepted epoch says how the pole was held.
   const pole = reduced.at(accepted[0] ?? 0)?.pole ?? null;
   const epochs = averageEpochs(used, fixes, (middle, spanS) =>

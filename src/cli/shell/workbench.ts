@@ -242,7 +242,7 @@ function openGroups(invocation: Invocation, context: Context, inputs: readonly s
   return {
     data: createSinkGroup(results, isRecorded),
     pages: createSinkGroup(results, isRecorded),
-    messages: createSinkGroup(options, isOfJob),
+    messages: createSinkGroup({ ...options, mayReplaceNew: context.entry !== undefined }, isOfJob),
   };
 }
 

@@ -139,7 +139,8 @@ function replacing(
 ): SinkOptions {
   const { mayReplaceBy } = options;
   const may = mayReplaceBy === undefined ? mayReplace : (path: string) => mayReplaceBy(path, next());
-  return may === undefined ? options : { ...options, mayReplace: may };
+  if (may === undefined) return options;
+  return { ...options, mayReplace: may, ...(mayReplaceBy !== undefined && { mayReplaceNew: true }) };
 }
 
 /** Gives up an output that is another already. */

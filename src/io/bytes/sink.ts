@@ -1,6 +1,6 @@
 import { Buffer } from 'node:buffer';
 import { createWriteStream } from 'node:fs';
-import { chmod, link, lstat, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { chmod, lstat, realpath, stat } from 'node:fs/promises';
 import type { Stats } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { Writable } from 'node:stream';
@@ -10,6 +10,8 @@ import { InternalError } from '../../records/internal-error.js';
 import { errorProblem } from '../../records/problem.js';
 import { fileErrorCode, fileErrorWords, writeFailed } from './file-error.js';
 import { inputRegistry } from './input-registry.js';
+import { putInPlace } from './put-in-place.js';
+import type { MayReplace } from './put-in-place.js';
 import { createSpool } from './spool.js';
 import { createTempFile, tempFileChunks } from './temp-file.js';
 import type { TempFile } from './temp-file.js';
@@ -24,6 +26,8 @@ export interface SinkOptions {
   readonly force: boolean;
   /** Says of an existing file, by its real path, that it may be overwritten without force. Absent: none may. */
   readonly mayReplace?: (path: string) => Promise<boolean>;
+  /** That holds too of a file that another run puts there meanwhile. Absent: no such file is overwritten. */
+  readonly mayReplaceNew?: boolean;
   /** Absolute paths of every file read in this run. */
   readonly inputs: readonly string[];
   /** Keys of the outputs that the groups of a run have opened together; absent: each group for itself. */
@@ -116,12 +120,10 @@ export async function openSink(pathOrDash: string, options: SinkOptions): Promis
   }
   // Asked again when it is renamed: another program may have put something else there.
   const may: MayReplace = async () =>
-    options.force || (existing !== null && (await options.mayReplace?.(target)) === true);
+    options.force ||
+    ((existing !== null || options.mayReplaceNew === true) && (await options.mayReplace?.(target)) === true);
   return openFile(pathOrDash, target, existing, may);
 }
-
-/** Whether what is there may be replaced now. */
-type MayReplace = () => Promise<boolean>;
 
 async function openFile(name: string, target: string, existing: Stats | null, may: MayReplace): Promise<Outcome<Sink>> {
   let temp: TempFile;
@@ -217,7 +219,7 @@ async function openFile(name: string, target: string, existing: Stats | null, ma
     },
     async commit() {
       try {
-        await ((await may()) ? rename(temp.path, target) : renameToNew(temp.path, target));
+        await putInPlace(temp.path, target, may);
         isOver = true;
         return success('written');
       } catch (error) {
@@ -247,20 +249,6 @@ async function refusedNow(name: string, target: string, may: MayReplace | null):
   if (may === null || (await may())) return null;
   const message = 'exists already, and holds something else than was written last or would be now';
   return problem('file-output-exists', name, message, 'keep it under another name, or give --force');
-}
-
-/** A rename that never replaces what another run put there meanwhile; throws EEXIST instead. */
-async function renameToNew(from: string, to: string): Promise<void> {
-  try {
-    await link(from, to);
-  } catch (error) {
-    // Some file systems have no links. There the moment between looking and renaming stays open.
-    if (!['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK', 'EINVAL'].includes(fileErrorCode(error))) throw error;
-    if (await stat(to).catch(() => null)) throw Object.assign(new Error('exists'), { code: 'EEXIST' });
-    await rename(from, to);
-    return;
-  }
-  await unlink(from);
 }
 
 function alsoInput(source: string): Failure {

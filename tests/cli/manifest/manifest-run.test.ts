@@ -114,6 +114,21 @@ describe('an entry that was run before', () => {
     expect(again.stderr).toContain(kept);
   });
 
+  it('may be run twice at once: both end well, with the same bytes', async () => {
+    const record = textOf('day-1/run.json');
+    const points = textOf('day-1/points.csv');
+    for (let round = 0; round < 3; round += 1) {
+      rmSync(at('day-1/run.json'));
+      rmSync(at('day-1/points.csv'));
+      const runs = await Promise.all([second(), second(), second()]);
+      expect(
+        runs.map(({ exit }) => exit),
+        runs.map(({ stderr }) => stderr).join('\n'),
+      ).toEqual([0, 0, 0]);
+      expect([textOf('day-1/run.json'), textOf('day-1/points.csv')]).toEqual([record, points]);
+    }
+  });
+
   it('ends with 1 again where its answer is no', async () => {
     writeFileSync(at('day-1/session.toml'), `${textOf('day-1/session.toml')}\n[tolerance]\nhorizontal_m = 0.0001\n`);
     const ended = await second();

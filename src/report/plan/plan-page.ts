@@ -1,4 +1,4 @@
-import type { PlanReport, PlanReportCurve } from '../../records/reports/plan-report.js';
+import type { PlanReport, PlanReportCurve, PlanReportTarget } from '../../records/reports/plan-report.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { evenlyPicked } from '../figures/evenly-picked.js';
 import { wideFigure } from '../figures/figure.js';
@@ -141,11 +141,15 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
       word: curve.conditions,
     })),
   ];
-  const few = thinned(
-    targets,
-    ({ isWithin }) => (isWithin ? 'mark' : 'bad'),
-    (good) => evenlyPicked(good, MOST_DRAWN),
-  );
+  // A place that the other axis alone puts outside is within here.
+  const look = (target: PlanReportTarget): 'mark' | 'bad' => {
+    const [predictedM, toleranceM] =
+      axis === 'plan'
+        ? [target.circle95M, target.toleranceHorizontalM]
+        : [target.vertical95M, target.toleranceVerticalM];
+    return toleranceM !== null && predictedM > toleranceM ? 'bad' : 'mark';
+  };
+  const few = thinned(targets, look, (good) => evenlyPicked(good, MOST_DRAWN));
   const kept =
     targets.length < report.targetCount
       ? ` The page keeps ${String(targets.length)} of ${String(report.targetCount)} places, those outside first.`
@@ -155,8 +159,8 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
     x: target.baselineM / 1000,
     y: 1000 * (axis === 'plan' ? target.circle95M : target.vertical95M),
     name: '',
-    symbol: target.isWithin ? 'circle' : 'times',
-    classes: target.isWithin ? 'mark' : 'bad',
+    symbol: look(target) === 'mark' ? 'circle' : 'times',
+    classes: look(target),
   }));
   const occupation = epochCount === 1 ? 'a single epoch' : `one occupation of ${String(epochCount)} s`;
   return wideFigure(
@@ -174,6 +178,6 @@ function curveFigure(report: PlanReport, number: number, axis: 'plan' | 'height'
       from: { x: 0, y: 0 },
     }),
     number,
-    markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside. Lengths are on the ellipsoid of ${report.frameName}.${thin}`,
+    markup`Predicted 95 % in ${axis} against distance, for ${occupation} at equal heights. Dotted: quiet. Full: normal. Long dashes in ink: active. Dashed level lines: tolerances. Dots and crosses: the planned places in ${conditions} conditions, heights included, within and outside their tolerance in ${axis}; what is outside in the other axis alone is a dot here. Lengths are on the ellipsoid of ${report.frameName}.${thin}`,
   );
 }

@@ -17,7 +17,7 @@ export function skySection(skies: readonly OccupationSky[]): Markup {
     label: 'The sky over doubtful occupations',
     caption: markup`<b>The sky over doubtful occupations.</b> In the middle of each by the navigation files, above 10° and the skylines measured; PDOP of what each end could see by itself. Fewer satellites used than there were point to what hid or disturbed them.${few}`,
     columns: [
-      { head: 'Point', kind: 'text' },
+      { head: 'Point', kind: 'words' },
       { head: 'Occupation', kind: 'text' },
       { head: 'At', unit: 'UTC', kind: 'text' },
       { head: 'Used', unit: 'median', kind: 'number' },

@@ -69,7 +69,7 @@ function notDone(report: ReductionReport): readonly string[] {
   if (report.pointsRepeated === null) said.push('Repeat occupations were not compared.');
   else if (repeats === null && report.pointsRepeated > 0)
     said.push(
-      `${String(report.pointsRepeated)} points were occupied more than once: ${report.pointsInDispute === 0 ? 'all agree' : `${String(report.pointsInDispute)} disagree`}.`,
+      `${report.pointsRepeated === 1 ? '1 point was' : `${String(report.pointsRepeated)} points were`} occupied more than once: ${report.pointsInDispute === 0 ? 'all agree' : report.pointsInDispute === 1 ? '1 disagrees' : `${String(report.pointsInDispute)} disagree`}.`,
     );
   if (geoid === null) said.push('No orthometric heights: no geoid was set.');
   else if (geoid.sigmaM === null) said.push('The geoid states no sigma, so heights leave it out of their 95 %.');

@@ -116,7 +116,7 @@ function sitesTable(skies: readonly SiteSky[]): Markup {
     label: 'Every site',
     caption: markup`<b>Every site.</b> Satellites and PDOP as both ends see them.${few}`,
     columns: [
-      { head: 'Site', kind: 'text' },
+      { head: 'Site', kind: 'words' },
       { head: 'Answer', kind: 'text' },
       { head: 'Within', unit: 'h', kind: 'number' },
       { head: 'Fewest', unit: 'satellites', kind: 'number' },

@@ -22,7 +22,7 @@ export function windowsSection({ skies, repeatS }: SkyReport): Markup {
       label: 'Windows',
       caption: markup`<b>Windows.</b> Times are UTC; a window ends where the next begins.${few}`,
       columns: [
-        { head: 'Site', kind: 'text' },
+        { head: 'Site', kind: 'words' },
         { head: 'From', unit: 'UTC', kind: 'text' },
         { head: 'To', unit: 'UTC', kind: 'text' },
         { head: 'Length', unit: 'min', kind: 'number' },

@@ -72,14 +72,15 @@ const stationSign =
         return isControl ? /^base-triangle/u : /^mark-circle/u;
     }
   };
-const overDistance = (id: string, column: string): FigureRow => ({
+const overDistance = (id: string, column: string, tolerance: string): FigureRow => ({
   page: 'plan',
   id,
   marks: (runs) =>
     runs.of('plan').rows.map((row) => ({
       first: at(row, 'baseline_m'),
       second: at(row, column),
-      sign: row['verdict'] === 'within' ? /^mark-circle/u : /^bad-times/u,
+      // What is outside in the other axis alone is within here.
+      sign: at(row, column) > at(row, tolerance) ? /^bad-times/u : /^mark-circle/u,
     })),
 });
 
@@ -180,8 +181,8 @@ export const FIGURES: readonly FigureRow[] = [
         row['verdict'] === 'within' ? /^mark-(?:circle|square)/u : /^bad-(?:circle|square)/u,
       ),
   },
-  overDistance('curve-plan', 'circle_95_normal_m'),
-  overDistance('curve-height', 'vertical_95_normal_m'),
+  overDistance('curve-plan', 'circle_95_normal_m', 'tolerance_horizontal_m'),
+  overDistance('curve-height', 'vertical_95_normal_m', 'tolerance_vertical_m'),
   { page: 'site', id: 'residuals', marks: (runs) => placed(runs.of('site').rows, NORTHERN, siteSign) },
   {
     page: 'surface',

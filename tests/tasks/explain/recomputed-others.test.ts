@@ -84,6 +84,7 @@ const ABROAD = {
   SG: '1.3234567,103.8543211',
   MG: '-17.1234567,47.1234567',
   FJ: '-16.4234567,179.8543211',
+  BR: '-12.1234567,-48.4567891',
 };
 const onto = (from: string, to: string, id: keyof typeof ABROAD): string => {
   writeFileSync(join(folder, `${id}.csv`), `point_id,latitude_deg,longitude_deg\n${id},${ABROAD[id]}\n`);
@@ -202,6 +203,16 @@ describe('explanations of other commands, computed again from their own numbers'
       18,
       'ρ',
     ],
+    ['equal areas about the north pole', onto('EPSG:4326', 'EPSG:6931', 'NP'), 7, 'ρ'],
+    ['equal areas about the south pole', onto('EPSG:4326', 'EPSG:6932', 'SP'), 7, 'ρ'],
+    ['equal areas on a cone', onto('EPSG:4269', 'EPSG:5070', 'WA'), 15, 'C'],
+    [
+      'equal areas on a cone south of the equator',
+      onto('+proj=longlat +ellps=GRS80', '+proj=aea +lat_0=0 +lat_1=-18 +lat_2=-36 +lon_0=45 +ellps=GRS80', 'MG'),
+      15,
+      'ρ₀',
+    ],
+    ['the American polyconic', onto('EPSG:4674', 'EPSG:5880', 'BR'), 15, 'ν'],
     ['equal areas about a place', onto('EPSG:4258', 'EPSG:3035', 'EU'), 13, 'β₀'],
     ['a chain of frames, and a geoid between four nodes', `${CHAIN} --explain P`, 40, 'r₂'],
     ['a geoid between nine nodes', `${CHAIN} --geoid-interpolation biquadratic --explain P`, 40, 'r₃'],

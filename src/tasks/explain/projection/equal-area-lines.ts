@@ -1,6 +1,7 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
+import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { eccentricity, parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
+import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
 import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
 import {
@@ -17,11 +18,46 @@ import type { ProjectedLines } from './grid-lines.js';
 const NUMBER14 = withDecimals(NUMBER, 14);
 const LENGTH5 = withDecimals(LENGTH, 5);
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
-const area = (latitude: string): string =>
+/** q of a named latitude as a formula: what is in proportion to the area between the equator and its parallel. */
+export const areaFormula = (latitude: string): string =>
   `(1 − e²)·(sin ${latitude} / (1 − e²·sin²${latitude}) + atanh(e·sin ${latitude}) / e)`;
 
+/** q of a latitude of an ellipsoid that is no sphere; SNYDER-1395, equation 3-12, with atanh in the place of the logarithm. */
+export function areaOfLatitude(
+  { eccentricitySquared: es }: Pick<Ellipsoid, 'eccentricitySquared'>,
+  deg: number,
+): number {
+  const [e, sin] = [Math.sqrt(es), Math.abs(deg) === 90 ? Math.sign(deg) : Math.sin(degreesToRadians(deg))];
+  return (1 - es) * (sin / (1 - es * sin * sin) + Math.atanh(e * sin) / e);
+}
+
+/** The same about a pole. Reference: IOGP-373-7-2, method 9820, polar cases; SNYDER-1395, equations 24-21 to 24-25. */
+function polarEqualAreaLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
+  const { ellipsoid } = grid.projection;
+  const isNorth = parameterOf(grid, 'latitude of origin') > 0;
+  const meridianDeg = parameterOf(grid, 'longitude of origin');
+  const [atPole, atPlace] = [areaOfLatitude(ellipsoid, 90), areaOfLatitude(ellipsoid, latitudeDeg)];
+  const radiusM = ellipsoid.semiMajorAxisM * Math.sqrt(Math.max(0, isNorth ? atPole - atPlace : atPole + atPlace));
+  const away = degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
+  const { eastM, northM } = falseOrigin(grid);
+  const east = eastM + radiusM * Math.sin(away);
+  const north = northM + (isNorth ? -radiusM : radiusM) * Math.cos(away);
+  const lines = [
+    ...ellipsoidLines(ellipsoid),
+    together(stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
+    placeLine(latitudeDeg, longitudeDeg),
+    worked('q_P', '1 + (1 − e²)·atanh(e) / e', atPole, NUMBER14),
+    worked('q', areaFormula('φ'), atPlace, NUMBER14),
+    worked('ρ', isNorth ? 'a·√(q_P − q)' : 'a·√(q_P + q)', radiusM, LENGTH),
+    differenceLine(longitudeDeg, meridianDeg),
+    worked('E', 'E₀ + ρ·sin(Δλ)', east, LENGTH5),
+    worked('N', isNorth ? 'N₀ − ρ·cos(Δλ)' : 'N₀ + ρ·cos(Δλ)', north, LENGTH5),
+  ];
+  return { lines, eastM: east, northM: north, factors: [] };
+}
+
 /**
- * Lambert's azimuthal equal-area projection about a place that is no pole, worked at a place in degrees; null of a sphere and of a pole.
+ * Lambert's azimuthal equal-area projection, worked at a place in degrees; null of a sphere.
  *
  * Reference: IOGP-373-7-2, method 9820.
  */
@@ -33,13 +69,13 @@ export function azimuthalEqualAreaLines(
   const { ellipsoid } = grid.projection;
   const originDeg = parameterOf(grid, 'latitude of origin');
   const meridianDeg = parameterOf(grid, 'longitude of origin');
-  if (ellipsoid.flattening === 0 || Math.abs(originDeg) === 90) return null;
-  const [e, es, a] = [eccentricity(ellipsoid), ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
-  const areaOf = (sin: number): number => (1 - es) * (sin / (1 - es * sin * sin) + Math.atanh(e * sin) / e);
+  if (ellipsoid.flattening === 0) return null;
+  if (Math.abs(originDeg) === 90) return polarEqualAreaLines(grid, latitudeDeg, longitudeDeg);
+  const [es, a] = [ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
   const [atPole, atOrigin, atPlace] = [
-    areaOf(1),
-    areaOf(Math.sin(degreesToRadians(originDeg))),
-    areaOf(Math.sin(degreesToRadians(latitudeDeg))),
+    areaOfLatitude(ellipsoid, 90),
+    areaOfLatitude(ellipsoid, originDeg),
+    areaOfLatitude(ellipsoid, latitudeDeg),
   ];
   const [beta0, beta] = [Math.asin(atOrigin / atPole), Math.asin(atPlace / atPole)];
   const radiusM = a * Math.sqrt(atPole / 2);
@@ -57,8 +93,8 @@ export function azimuthalEqualAreaLines(
     together(stated('φ₀', originDeg, INPUT_ANGLE), stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
     placeLine(latitudeDeg, longitudeDeg),
     worked('q_P', '1 + (1 − e²)·atanh(e) / e', atPole, NUMBER14),
-    worked('q₀', area('φ₀'), atOrigin, NUMBER14),
-    worked('q', area('φ'), atPlace, NUMBER14),
+    worked('q₀', areaFormula('φ₀'), atOrigin, NUMBER14),
+    worked('q', areaFormula('φ'), atPlace, NUMBER14),
     together(worked('β₀', 'asin(q₀ / q_P)', degrees(beta0), ANGLE), worked('β', 'asin(q / q_P)', degrees(beta), ANGLE)),
     worked('R', 'a·√(q_P / 2)', radiusM, LENGTH),
     worked('m₀', parallel('φ₀', false), m0, NUMBER14),

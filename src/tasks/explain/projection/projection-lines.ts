@@ -3,11 +3,13 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { mercatorLines, swissCylinderLines } from './cylinder-lines.js';
 import { pairLines } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
+import { albersLines } from './albers-lines.js';
 import { cassiniLines } from './cassini-lines.js';
 import { azimuthalEqualAreaLines } from './equal-area-lines.js';
 import { krovakLines } from './krovak-lines.js';
 import { lambertConicLines } from './lambert-conic-lines.js';
 import { obliqueMercatorLines } from './oblique-mercator-lines.js';
+import { polyconicLines } from './polyconic-lines.js';
 import { obliqueStereographicLines, polarStereographicLines } from './stereographic-lines.js';
 import { transverseMercatorLines } from './transverse-mercator-lines.js';
 
@@ -72,6 +74,20 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
     formula: 'x along the great circle square to the central meridian, y along that; its scale differs with direction',
     source: 'IOGP-373-7-2, methods 9806, 9833; KARNEY-2011, equation 35; docs/methods/grid-factors.md',
     lines: cassiniLines,
+    isWithoutFactors: true,
+  },
+  aea: {
+    formula: 'on a cone that keeps areas: ρ = a √(C − n q) / n, θ = n Δλ; its scale differs with direction',
+    source: 'IOGP-373-7-2, method 9822; SNYDER-1395, equations 14-1 to 14-15; docs/methods/grid-factors.md',
+    lines: albersLines,
+    isWithoutFactors: true,
+  },
+  poly: {
+    formula:
+      'each parallel on a cone of its own, which touches at it: ρ = ν / tan φ, θ = Δλ sin φ; its scale differs with direction',
+    source:
+      'IOGP-373-7-2, method 9818; SNYDER-1395, equations 18-12 to 18-14; KARNEY-2011; docs/methods/grid-factors.md',
+    lines: polyconicLines,
     isWithoutFactors: true,
   },
   laea: {

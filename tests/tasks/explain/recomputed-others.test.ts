@@ -181,10 +181,10 @@ describe('explanations of other commands, computed again from their own numbers'
       'k₀',
     ],
     ['the Swiss cylinder', onto('EPSG:4150', 'EPSG:2056', 'CH'), 14, 'L'],
-    ['the oblique cone of Krovak', onto('EPSG:4156', 'EPSG:5514', 'CZ'), 20, 'T'],
+    ['the oblique cone of Krovak', onto('EPSG:4156', 'EPSG:5514', 'CZ'), 22, 'ψ'],
     ['Krovak counted south and west', onto('EPSG:4156', 'EPSG:5513', 'CZ'), 20, 'r'],
     ['an oblique cylinder counted from its centre', onto('EPSG:4298', 'EPSG:29873', 'BO'), 18, 'u_c'],
-    ['an oblique cylinder counted from its equator', onto('EPSG:4742', 'EPSG:3375', 'MY'), 17, 'U'],
+    ['an oblique cylinder counted from its equator', onto('EPSG:4742', 'EPSG:3375', 'MY'), 19, 'ψ'],
     ['an oblique cylinder in feet', onto('EPSG:4269', 'EPSG:26931', 'AK'), 16, 'v'],
     [
       'an oblique cylinder south of the equator',

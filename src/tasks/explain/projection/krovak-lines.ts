@@ -47,6 +47,11 @@ export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
   const n = Math.sin(contact);
   const r0 = (scale * sphereM) / Math.tan(contact);
   const r = r0 * Math.exp(n * (Math.atanh(n) - Math.atanh(Math.sin(t))));
+  // Of the axis of the cone, at the place, from the north of the sphere; on the map the axis lies in the direction θ.
+  const axisAway = Math.atan2(
+    Math.sin(axis) * Math.sin(v),
+    Math.cos(axis) * Math.cos(u) - Math.sin(axis) * Math.sin(u) * Math.cos(v),
+  );
   const { eastM, northM } = falseOrigin(grid);
   const east = eastM - r * Math.sin(n * d);
   const north = northM - r * Math.cos(n * d);
@@ -72,17 +77,20 @@ export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
     lines,
     eastM: east,
     northM: north,
-    factors: factorLines(grid, latitudeDeg, n * r * ratio * (Math.cos(u) / Math.cos(t))),
+    factors: [
+      ...scaleLines(grid, latitudeDeg, n * r * ratio * (Math.cos(u) / Math.cos(t))),
+      worked('ψ', 'atan2(sin(α_c)·sin(V), cos(α_c)·cos(U) − sin(α_c)·sin(U)·cos(V))', degrees(axisAway), ANGLE),
+      worked('γ', 'ψ − θ', degrees(axisAway - n * d), factorForms.convergence),
+    ],
   };
 }
 
 /** The scale from that of the cone, metres, times that of the sphere. */
-function factorLines(grid: GridSystem, latitudeDeg: number, coneM: number): readonly string[] {
+function scaleLines(grid: GridSystem, latitudeDeg: number, coneM: number): readonly string[] {
   const { ellipsoid } = grid.projection;
   const m = parallelRadius(degreesToRadians(latitudeDeg), ellipsoid.eccentricitySquared);
   return [
     worked('m', parallel('φ', ellipsoid.flattening === 0), m, NUMBER14),
     worked('k', 'n·r·B·cos(U) / (a·m·cos(T))', coneM / (ellipsoid.semiMajorAxisM * m), factorForms.scale),
-    'the convergence is found by differences of these formulas, and not printed step by step',
   ];
 }

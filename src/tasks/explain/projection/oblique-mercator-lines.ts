@@ -116,9 +116,29 @@ export function obliqueMercatorLines(
   const factors = [
     worked('m', parallel('φ', spherical), m, NUMBER14),
     worked('k', 'A·|cos(atan2(sinh(w)·cos(γ₀) + sin(θ)·sin(γ₀), cos(θ)))| / (a·m·|cos(θ)|)', k, factorForms.scale),
-    'the convergence is found by differences of these formulas, and not printed step by step',
+    ...convergenceLines(own, w, turnedRad, turnDeg),
   ];
   return { lines, eastM: east, northM: north, factors };
+}
+
+/** Given: the isometric latitude w and the angle θ of the place on the sphere, radians; by what the grid is turned, degrees. */
+function convergenceLines(
+  { lineAngleRad }: Cylinder,
+  w: number,
+  turnedRad: number,
+  turnDeg: number,
+): readonly string[] {
+  // From true north to the line's direction u: what u and v gain with w, both times cosh²(w)·(1 − U²).
+  const northRad = Math.atan2(
+    Math.sin(lineAngleRad) + Math.sin(turnedRad) * Math.sinh(w) * Math.cos(lineAngleRad),
+    Math.cos(turnedRad) * Math.cosh(w) * Math.cos(lineAngleRad),
+  );
+  const beyond = degrees(northRad) - turnDeg;
+  const whole = beyond < -180 ? ' + 360°' : beyond >= 180 ? ' − 360°' : '';
+  return [
+    worked('ψ', 'atan2(sin(γ₀) + sin(θ)·sinh(w)·cos(γ₀), cos(θ)·cosh(w)·cos(γ₀))', degrees(northRad), ANGLE),
+    worked('γ', `ψ − γ_c${whole}`, beyond - 360 * Math.sign(beyond) * (whole === '' ? 0 : 1), factorForms.convergence),
+  ];
 }
 
 function cylinderLines(

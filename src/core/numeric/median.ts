@@ -12,7 +12,7 @@ export const MAD_TO_SIGMA = 1.482602218505602;
  */
 export function median(values: ArrayLike<number>): number {
   if (values.length === 0) throw new InternalError('the median of no values was asked for');
-  return medianInPlace(Float64Array.from(values));
+  return medianInPlace(copyOf(values), values.length);
 }
 
 /**
@@ -24,26 +24,39 @@ export function median(values: ArrayLike<number>): number {
  */
 export function medianAbsoluteDeviation(values: ArrayLike<number>, centre: number = median(values)): number {
   if (values.length === 0) throw new InternalError('the deviation of no values was asked for');
-  const distances = Float64Array.from(values);
-  for (let i = 0; i < distances.length; i += 1) distances[i] = Math.abs((distances[i] as number) - centre);
-  return medianInPlace(distances);
+  const distances = copyOf(values);
+  for (let i = 0; i < values.length; i += 1) distances[i] = Math.abs((distances[i] as number) - centre);
+  return medianInPlace(distances, values.length);
 }
 
-/** The median of an array that may be put into another order. */
-function medianInPlace(values: Float64Array): number {
-  const upper = values.length >> 1;
-  select(values, upper);
+/** Room for a copy of few values, so that the median of each of a million stands asks for no memory. Nothing is left in it. */
+const ROOM = new Float64Array(2048);
+
+function copyOf(values: ArrayLike<number>): Float64Array {
+  const copy = values.length <= ROOM.length ? ROOM : new Float64Array(values.length);
+  for (let i = 0; i < values.length; i += 1) copy[i] = values[i] as number;
+  return copy;
+}
+
+/**
+ * The median of the first values of an array, which are put into another order.
+ *
+ * Given: the array; how many of its values, at least one, all of them finite. Returned: their median, in the unit given.
+ */
+export function medianInPlace(values: Float64Array, count: number): number {
+  const upper = count >> 1;
+  select(values, upper, count);
   const high = values[upper] as number;
-  if (values.length % 2 === 1) return high;
+  if (count % 2 === 1) return high;
   let low = -Infinity;
   for (let i = 0; i < upper; i += 1) low = Math.max(low, values[i] as number);
   return low + (high - low) / 2;
 }
 
-/** Puts the value of rank `rank` in its place, nothing larger before it and nothing smaller after. */
-function select(values: Float64Array, rank: number): void {
+/** Puts the value of rank `rank` among the first `count` in its place, nothing larger before it and nothing smaller after. */
+function select(values: Float64Array, rank: number, count: number): void {
   let left = 0;
-  let right = values.length - 1;
+  let right = count - 1;
   while (right > left) {
     const pivot = middleOfThree(values[left] as number, values[(left + right) >> 1] as number, values[right] as number);
     let i = left;

@@ -63,8 +63,9 @@ function ageOfMean(
   { average }: AveragedEpochs,
   rateMPerS: number,
 ): LocalCovariance {
-  const agesS = accepted.map((index) => fixes.at(index)?.correctionAgeS ?? null);
-  return ageCovarianceOfMean({ ...average, agesS }, rateMPerS);
+  const { weightsEast, weightsNorth, weightsUp } = average;
+  const ageS = (place: number): number | null => fixes.at(accepted[place] as number)?.correctionAgeS ?? null;
+  return ageCovarianceOfMean({ ageS, weightsEast, weightsNorth, weightsUp }, rateMPerS);
 }
 
 function usedEpochs({ timesS, east, north, up, average }: AveragedEpochs): UsedEpochs {

@@ -1,7 +1,9 @@
-import { median } from '../../numeric/median.js';
+import { medianInPlace } from '../../numeric/median.js';
 
 /** At most this many block means enter the pairs: 1,770 slopes. */
 const MOST_BLOCKS = 60;
+/** Room for the slopes of as many, so that each of a million stands asks for none. */
+const SLOPES = new Float64Array((MOST_BLOCKS * (MOST_BLOCKS - 1)) / 2);
 
 /**
  * Theil–Sen slope: the median of the slopes of all pairs.
@@ -34,7 +36,6 @@ function blockMeans(values: ArrayLike<number>): Float64Array {
 
 function medianSlope(timesS: ArrayLike<number>, values: ArrayLike<number>): number {
   const count = timesS.length;
-  const slopes = new Float64Array((count * (count - 1)) / 2);
   let pairs = 0;
   for (let j = 1; j < count; j += 1) {
     const timeS = timesS[j] as number;
@@ -42,10 +43,9 @@ function medianSlope(timesS: ArrayLike<number>, values: ArrayLike<number>): numb
     for (let i = 0; i < j; i += 1) {
       const stepS = timeS - (timesS[i] as number);
       if (stepS <= 0) continue;
-      slopes[pairs] = (value - (values[i] as number)) / stepS;
+      SLOPES[pairs] = (value - (values[i] as number)) / stepS;
       pairs += 1;
     }
   }
-  if (pairs === 0) return 0;
-  return median(pairs === slopes.length ? slopes : slopes.subarray(0, pairs));
+  return pairs === 0 ? 0 : medianInPlace(SLOPES, pairs);
 }

@@ -19,8 +19,8 @@ export function ageCovariance(ageS: number | null, rateMPerS: number): LocalCova
 
 /** Ages and weights of the epochs of a stand, in one order; a weight of 0: the epoch was screened out. */
 export interface AgedEpochs {
-  /** Seconds; null: not stated. */
-  readonly agesS: readonly (number | null)[];
+  /** Of an epoch, by its place among the weights, seconds; null: not stated. */
+  readonly ageS: (index: number) => number | null;
   readonly weightsEast: ArrayLike<number>;
   readonly weightsNorth: ArrayLike<number>;
   readonly weightsUp: ArrayLike<number>;
@@ -37,22 +37,22 @@ export interface AgedEpochs {
  */
 export function ageCovarianceOfMean(epochs: AgedEpochs, rateMPerS: number): LocalCovariance {
   if (rateMPerS === 0) return ZERO_COVARIANCE;
-  const east = meanAgeS(epochs.agesS, epochs.weightsEast) * rateMPerS;
-  const north = meanAgeS(epochs.agesS, epochs.weightsNorth) * rateMPerS;
-  const up = meanAgeS(epochs.agesS, epochs.weightsUp) * rateMPerS;
+  const east = meanAgeS(epochs.ageS, epochs.weightsEast) * rateMPerS;
+  const north = meanAgeS(epochs.ageS, epochs.weightsNorth) * rateMPerS;
+  const up = meanAgeS(epochs.ageS, epochs.weightsUp) * rateMPerS;
   if (east === 0 && north === 0 && up === 0) return ZERO_COVARIANCE;
   return diagonalCovariance(east * east, north * north, up * up);
 }
 
-function meanAgeS(agesS: readonly (number | null)[], weights: ArrayLike<number>): number {
+function meanAgeS(ageS: AgedEpochs['ageS'], weights: ArrayLike<number>): number {
   let sum = 0;
   let weighted = 0;
-  for (let i = 0; i < agesS.length; i += 1) {
-    const ageS = agesS[i] ?? null;
-    if (ageS === null) continue;
+  for (let i = 0; i < weights.length; i += 1) {
+    const own = ageS(i);
+    if (own === null) continue;
     const weight = weights[i] as number;
     sum += weight;
-    weighted += weight * ageS;
+    weighted += weight * own;
   }
   return sum > 0 ? weighted / sum : 0;
 }

@@ -4,7 +4,7 @@ import { ZERO_COVARIANCE } from '../../../../src/core/observation/uncertainty/lo
 
 const ones = (count: number): Float64Array => new Float64Array(count).fill(1);
 const even = (agesS: readonly (number | null)[]): Parameters<typeof ageCovarianceOfMean>[0] => ({
-  agesS,
+  ageS: (index) => agesS[index] ?? null,
   weightsEast: ones(agesS.length),
   weightsNorth: ones(agesS.length),
   weightsUp: ones(agesS.length),

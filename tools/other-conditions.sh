@@ -18,7 +18,7 @@ done
 
 place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
-for version in 22 24; do
+for version in 22 24 26; do
   echo "-- Node $version"
   if ! npm install --prefix "$place/$version" --no-audit --no-fund --silent --ignore-scripts=false "node@$version"; then
     echo "Node $version is not to be had here: passed over" >&2

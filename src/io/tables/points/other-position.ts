@@ -18,12 +18,12 @@ export interface OtherPosition {
   readonly readRounding: number;
 }
 
-/** Reads the second position of a row of texts; null where the row has none that can be read. */
+/** Reads the second position of a row of texts; null where the row has none that can be read. No reader: the file has no columns of one. */
 export function otherPositionReader(
   map: ColumnMap,
   { kind, axes, beside }: PlaceReadOptions,
   decimalComma: boolean,
-): (row: readonly string[]) => OtherPosition | null {
+): ((row: readonly string[]) => OtherPosition | null) | null {
   // Nothing stands beside it.
   const others: readonly string[] = kind === 'projected' ? GEOGRAPHIC : kind === 'geographic' ? (beside ?? []) : [];
   // No pair is read.
@@ -31,7 +31,7 @@ export function otherPositionReader(
   const indexOf = (name: string): number =>
     map.passThrough.find((column) => column.name.toLowerCase() === name)?.index ?? -1;
   const [first, second] = others.map(indexOf);
-  if (first === undefined || second === undefined || first < 0 || second < 0) return () => null;
+  if (first === undefined || second === undefined || first < 0 || second < 0) return null;
   const reads = read.map((name) => map.column(name));
   const readCoarser = (row: readonly string[]): number =>
     largestOf(

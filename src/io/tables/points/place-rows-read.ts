@@ -146,8 +146,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
       const { firstRecord } = block.value;
       const known = {
         rawOf: (row: PlaceRow) => block.value.rawOf(row.record - firstRecord),
-        otherPositionOf: (row: PlaceRow) =>
-          otherPosition(textsOf(block.value, row.record - firstRecord, dialect.delimiter)),
+        otherPositionOf: otherPositions(otherPosition, block.value, dialect.delimiter),
       };
       for (const { rows, rejected, warnings, skipped } of piecesOf(block.value))
         yield success({ rows, rejected, warnings, withoutPlace: skipped, ...known });
@@ -191,6 +190,15 @@ function createPlaceRow(
     if (passing.length > 0) row.passThrough = passing.map(cells.text);
     return cells.problems.length > 0 ? null : row;
   };
+}
+
+/** The second position of a row of a block. A row is split into its texts only where the file has columns of one. */
+function otherPositions(
+  read: ReturnType<typeof otherPositionReader>,
+  block: CsvBlock,
+  delimiter: string,
+): PlaceBlock['otherPositionOf'] {
+  return read === null ? () => null : (row) => read(textsOf(block, row.record - block.firstRecord, delimiter));
 }
 
 function textsOf(block: CsvBlock, index: number, delimiter: string): readonly string[] {

@@ -4,7 +4,8 @@ import { inputRegistry } from '../../io/bytes/input-registry.js';
 import { realPathOf } from '../../io/bytes/real-path.js';
 import { readEntryMember, withEntryMember } from '../../io/documents/entry-member.js';
 import { isProblemFile } from '../../io/documents/problem-lines.js';
-import type { EntryFile, EntryFiles } from '../../records/manifest-entry.js';
+import type { EntryFiles } from '../../records/manifest-entry.js';
+import type { FileDigest } from '../../records/provenance.js';
 import { recordAside } from '../inputs/read-record.js';
 import type { Context, EntryOfRun } from '../shell/context.js';
 
@@ -36,7 +37,7 @@ export async function entryOfRun(
       return read.run.verdict === 'error' || readEntryMember(read.run.json) !== null;
     },
     async told(record, written, problem) {
-      const inputs: EntryFile[] = [];
+      const inputs: FileDigest[] = [];
       // Without a registry nothing was opened.
       for (const { path, digest } of inputRegistry()?.opened() ?? []) {
         const name = nameFrom(folder, path);

@@ -1,4 +1,5 @@
-import type { EntryFile, EntryFiles } from '../../records/manifest-entry.js';
+import type { EntryFiles } from '../../records/manifest-entry.js';
+import type { FileDigest } from '../../records/provenance.js';
 import type { Problem } from '../../records/problem.js';
 import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
@@ -11,7 +12,7 @@ export const ENTRY_MEMBER = 'entry';
 /** The text of a run record with what it says as that of an entry. The inverse is `readEntryMember`. */
 export function withEntryMember(record: string, { inputs, outputs, problem }: EntryFiles): string {
   const whole = JSON.parse(record) as Readonly<Record<string, unknown>>;
-  const file = ({ name, bytes, sha256 }: EntryFile): EntryFile => ({ name, bytes, sha256 });
+  const file = ({ name, bytes, sha256 }: FileDigest): FileDigest => ({ name, bytes, sha256 });
   const member = { inputs: inputs.map(file), outputs: outputs.map(file), ...(problem !== null && { problem }) };
   return `${JSON.stringify({ ...whole, [ENTRY_MEMBER]: member }, null, 2)}\n`;
 }
@@ -29,7 +30,7 @@ export function readEntryMember(record: Readonly<Record<string, unknown>>): Entr
   return problems.length > 0 ? null : found;
 }
 
-function fileOf(members: JsonMembers): EntryFile {
+function fileOf(members: JsonMembers): FileDigest {
   return { name: members.text('name'), bytes: members.number('bytes'), sha256: members.text('sha256') };
 }
 

@@ -35,6 +35,10 @@ export const SECONDS: NumberForm = form(' s', 1, 3);
 
 /** The same with another count of decimals. */
 export const withDecimals = (own: NumberForm, decimals: number): NumberForm => ({ ...own, decimals });
+/** Of a term that a coordinate is worked from: its last digit moves none that is printed. */
+export const NUMBER14: NumberForm = withDecimals(NUMBER, 14);
+/** A coordinate with one digit more than is written to files. */
+export const LENGTH5: NumberForm = withDecimals(LENGTH, 5);
 
 /** A number in a form, with its unit. */
 export const inForm = (value: number, { unit, perOne, decimals }: NumberForm): string =>

@@ -3,7 +3,7 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import { areaFormula, areaOfLatitude } from './equal-area-lines.js';
 import {
   differenceLine,
@@ -15,9 +15,6 @@ import {
   placeLine,
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
-
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 
 /**
  * Albers' equal-area cone, worked at a place in degrees; null of a sphere and of one parallel.

@@ -3,7 +3,7 @@ import { degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import {
   conformal,
   differenceLine,
@@ -15,9 +15,6 @@ import {
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
 import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
-
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 
 /**
  * Cassini-Soldner, worked at a place in degrees; null of a sphere. Reference: IOGP-373-7-2, methods 9806 and 9833; the meridian arc by

@@ -1,10 +1,9 @@
 import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { eccentricity, isometricLatitude } from '../../../core/projection/methods/conformal-latitude.js';
-import { ANGLE, LENGTH, NUMBER, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, LENGTH, NUMBER14, together, worked } from '../worked-lines.js';
 import { isometric } from './grid-lines.js';
 
-const NUMBER14 = withDecimals(NUMBER, 14);
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 
 /** The conformal sphere that osculates the ellipsoid at the origin of a grid, and a place on it. */

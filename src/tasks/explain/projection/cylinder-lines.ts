@@ -7,7 +7,7 @@ import {
   parallelRadius,
 } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH5, NUMBER, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import { conformalSphere } from './conformal-sphere-lines.js';
 import {
   differenceLine,
@@ -22,9 +22,6 @@ import {
   placeLine,
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
-
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 
 /** Mercator, worked at a place in degrees. Reference: IOGP-373-7-2, methods 9804 and 9805. */
 export function mercatorLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {

@@ -3,7 +3,7 @@ import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import {
   differenceLine,
   falseOrigin,
@@ -15,8 +15,6 @@ import {
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
 
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 /** q of a named latitude as a formula: what is in proportion to the area between the equator and its parallel. */
 export const areaFormula = (latitude: string): string =>

@@ -2,7 +2,7 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import { conformalSphere } from './conformal-sphere-lines.js';
 import {
   differenceLine,
@@ -16,8 +16,6 @@ import {
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
 
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 /** Latitude on the sphere, about the axis of the cone, of the parallel of contact. IOGP-373-7-2, method 9819. */
 const CONTACT_DEG = 78.5;
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;

@@ -8,7 +8,18 @@ import {
 } from '../../../core/projection/methods/conformal-latitude.js';
 import { coneConstant } from '../../../core/projection/methods/lambert-conic.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, METRES, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import {
+  ANGLE,
+  INPUT_ANGLE,
+  LENGTH,
+  METRES,
+  NUMBER,
+  NUMBER14,
+  stated,
+  together,
+  withDecimals,
+  worked,
+} from '../worked-lines.js';
 import {
   differenceLine,
   factorForms,
@@ -21,8 +32,6 @@ import {
   placeLine,
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
-
-const NUMBER14 = withDecimals(NUMBER, 14);
 
 /**
  * Lambert's conformal cone, worked at a place in degrees.

@@ -7,7 +7,7 @@ import {
   parallelRadius,
 } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import {
   factorForms,
   falseOrigin,
@@ -20,8 +20,6 @@ import {
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
 
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 
 /** The cylinder along the central line. */

@@ -4,7 +4,7 @@ import { degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
 import {
   conformal,
   differenceLine,
@@ -16,9 +16,6 @@ import {
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
 import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
-
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 
 /**
  * The American polyconic, worked at a place in degrees; null of a sphere and on the equator, which is a straight line.

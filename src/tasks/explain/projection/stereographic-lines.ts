@@ -7,7 +7,19 @@ import {
   parallelRadius,
 } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, METRES, NUMBER, stated, together, withDecimals, worked } from '../worked-lines.js';
+import {
+  ANGLE,
+  INPUT_ANGLE,
+  LENGTH,
+  LENGTH5,
+  METRES,
+  NUMBER,
+  NUMBER14,
+  stated,
+  together,
+  withDecimals,
+  worked,
+} from '../worked-lines.js';
 import {
   differenceLine,
   factorForms,
@@ -21,9 +33,6 @@ import {
   placeLine,
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
-
-const NUMBER14 = withDecimals(NUMBER, 14);
-const LENGTH5 = withDecimals(LENGTH, 5);
 
 /**
  * The stereographic map of a pole, worked at a place in degrees.

@@ -1,4 +1,5 @@
 import { createSpareFile } from '../../io/bytes/spare-file.js';
+import { pieceSize, WAY } from '../../io/host/way.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -10,14 +11,16 @@ import type { NamedOccupation } from '../../tasks/reduce/doubts/missing-occupati
 import { createRunDoubts } from '../../tasks/reduce/doubts/run-doubts.js';
 import { createOccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
 import type { OccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
+import { PACK } from '../../tasks/reduce/packing/packed-records.js';
+import type { PackedRecords } from '../../tasks/reduce/packing/packed-records.js';
 import { createPackedReduced } from '../../tasks/reduce/packing/reduced-packing.js';
 import { createReducer } from '../../tasks/reduce/reduce-points.js';
 import type { Reducer } from '../../tasks/reduce/reduce-points.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduce/reduction-totals.js';
 import type { ReducedOccupation } from '../../tasks/reduce/reduction-working.js';
-import { createRepeatKeeper } from '../../tasks/repeats/repeat-keeper.js';
-import type { RepeatKeeper } from '../../tasks/repeats/repeat-keeper.js';
+import { createRepeatKeeper, KEEPER_SIZES } from '../../tasks/repeats/repeat-keeper.js';
+import type { KeeperSizes, RepeatKeeper } from '../../tasks/repeats/repeat-keeper.js';
 import type { LateRefusal, RowPartition } from './reduction-flow.js';
 
 /** An occupation to explain, and what it was reduced with. */
@@ -64,23 +67,27 @@ export interface DayParts {
   readonly onOccupation: (reduced: ReducedOccupation) => void;
 }
 
+const SIZES: KeeperSizes = {
+  chunk: pieceSize(KEEPER_SIZES.chunk, 3),
+  keptBytes: pieceSize(KEEPER_SIZES.keptBytes, 0),
+};
+
 /** The flow of a day: occupations are named, left out where the job says so, counted, and held or released. */
 export function createDayFlow(parts: DayParts): DayFlow {
   const { id, setup, share, edits, totals, isHeld, remaps } = parts;
   const counter = createOccupationCounter();
-  const keeper = createRepeatKeeper(setup, createSpareFile());
+  const keeper = createRepeatKeeper(setup, WAY === 'general' ? null : createSpareFile(), SIZES);
   const doubts = createRunDoubts(setup);
-  const held = createPackedReduced();
+  const held: PackedRecords<ReducedPoint> = WAY === 'general' ? [] : createPackedReduced();
 
   const keep = (point: ReducedPoint): void => {
     if (id !== null) totals.addPoint(point);
-    if (isHeld) {
-      held.push(point);
-      return;
+    if (isHeld) held.push(point);
+    else {
+      // A part of the rows compares nothing.
+      if (share === null) keeper.add(point);
+      parts.release(point);
     }
-    // A part of the rows compares nothing.
-    if (share === null) keeper.add(point);
-    parts.release(point);
   };
   const isLeftOut = (pointId: string, occupation: string): boolean =>
     id !== null && edits?.isExcluded(pointId, id, occupation) === true;
@@ -112,6 +119,7 @@ export function createDayFlow(parts: DayParts): DayFlow {
     },
     counter,
     parts.isOnlyChecked ? () => false : share?.owns,
+    WAY === 'general' ? Infinity : pieceSize(PACK, 3),
   );
   return {
     id,

@@ -4,6 +4,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { pieceSize, WAY } from '../host/way.js';
 import { memoryRoomBytes } from './memory-room.js';
 import type { Source } from './source.js';
 
@@ -29,8 +30,8 @@ const MAX_DOCUMENT_BYTES = 500 * 1024 * 1024;
 /** A document of points takes about three times its bytes while it is read; twice that leaves room for others. */
 const MEMORY_A_BYTE = 6;
 /** A smaller document is not read from its file twice. */
-const KEPT_BYTES = 4 << 20;
-const WINDOW_BYTES = 1 << 18;
+const KEPT_BYTES: number = WAY === 'general' ? Infinity : pieceSize(4 << 20, 0);
+const WINDOW_BYTES = pieceSize(1 << 18, 257);
 
 /** The most that is read in one piece. */
 export function largestDocument(): number {

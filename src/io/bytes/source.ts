@@ -10,6 +10,7 @@ import { errorProblem } from '../../records/problem.js';
 import type { FileDigest } from '../../records/provenance.js';
 import { inputRegistry } from './input-registry.js';
 import { openInput, unopened } from './open-input.js';
+import { pieceSize } from '../host/way.js';
 import { byteOrderMark } from '../text/text-encoding.js';
 import type { TextEncoding } from '../text/text-encoding.js';
 import { createTextDecoder, UNCHECKED } from '../text/text-decoder.js';
@@ -55,7 +56,7 @@ export interface Source {
   readonly close: () => Promise<void>;
 }
 
-const DEFAULT_CHUNK_BYTES = 1 << 17;
+const DEFAULT_CHUNK_BYTES = pieceSize(1 << 17, 1021);
 
 /**
  * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes.

@@ -3,6 +3,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { CsvDialect } from './csv-dialect.js';
+import { pieceSize, WAY } from '../host/way.js';
 import { countLineEnds, lastLineEnd, scanCsv } from './csv-scan.js';
 
 /** A run of whole records, which can be parsed without the rest of the file. */
@@ -11,7 +12,7 @@ export interface ByteBlock {
   readonly bytes: Buffer;
   /** Line of the first byte, from 1. */
   readonly firstLine: number;
-  /** Whether a quote byte occurs; without one every line is a record. */
+  /** Whether a quote byte occurs, or the general way is to be gone; without one every line is a record. */
   readonly hasQuote: boolean;
 }
 
@@ -22,7 +23,7 @@ export interface BlockSizes {
   readonly maxRecordBytes: number;
 }
 
-export const DEFAULT_BLOCK_SIZES: BlockSizes = { blockBytes: 1 << 17, maxRecordBytes: 16 << 20 };
+export const DEFAULT_BLOCK_SIZES: BlockSizes = { blockBytes: pieceSize(1 << 17, 1), maxRecordBytes: 16 << 20 };
 
 /**
  * Cuts a stream of UTF-8 bytes into blocks of whole records, after the lines to be skipped.
@@ -56,7 +57,7 @@ export async function* splitCsvBlocks(
     if (linesToSkip > 0) bytes = keep(bytes);
     else {
       const firstLine = line;
-      const hasQuote = bytes.includes(0x22);
+      const hasQuote = WAY === 'general' || bytes.includes(0x22);
       let cut: number;
       let openQuoteLine = 0;
       if (hasQuote) {

@@ -1,5 +1,6 @@
 import { stringify } from 'csv-stringify/sync';
 import { assertDistinct } from '../tables/columns/distinct-columns.js';
+import { WAY } from '../host/way.js';
 import { spreadsheetSafe } from '../text/spreadsheet-safe.js';
 
 /** How a delimited text file is to be written. */
@@ -71,6 +72,7 @@ export function createCsvWriter(
 
   function text(rows: readonly (readonly string[])[], checked: readonly number[]): string {
     if (options.isSpreadsheetSafe === true) return quoted(rows.map((row) => row.map(spreadsheetSafe)));
+    if (WAY === 'general') return quoted(rows);
     let joined = '';
     for (const row of rows) {
       if (needsQuotes(row, checked)) return quoted(rows);

@@ -7,6 +7,7 @@ import type { CsvBlock } from '../csv/csv-block.js';
 import type { CsvTable } from '../csv/csv-read.js';
 import { FileChanged } from '../bytes/held-bytes.js';
 import type { Source } from '../bytes/source.js';
+import { pieceSize } from '../host/way.js';
 import { CHANGED } from '../documents/json-list.js';
 import type { JsonList } from '../documents/json-list.js';
 import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
@@ -15,7 +16,7 @@ import type { Features, JsonObject } from './geojson-features.js';
 import { geometryProblem } from './geometry-agrees.js';
 
 const POSITION = ['longitude_deg', 'latitude_deg', 'ellipsoidal_height_m'] as const;
-const FEATURES_A_BLOCK = 2_000;
+const FEATURES_A_BLOCK = pieceSize(2_000, 3);
 /** Cells that are held at once. */
 const CELLS_A_BLOCK = 500_000;
 /** Different names of properties: each is a column of every feature. */

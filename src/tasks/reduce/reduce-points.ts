@@ -53,7 +53,7 @@ const NOTHING: readonly Fix[] = Object.freeze([]);
 
 /**
  * The main job: epochs of an occupation are collected until something starts the next one, then
- * reduced and let go, so that memory holds one occupation and not the file. Those of a long one are packed.
+ * reduced and let go, so that memory holds one occupation and not the file. Those of a long one are packed, so many (`pack`) together.
  *
  * @example
  * // The invented day of examples/quillback-pan: what was planted in it is written down beside it (planted.csv).
@@ -73,6 +73,7 @@ export function createReducer(
   listener: ReductionListener,
   counter: Pick<OccupationCounter, 'next'> = createOccupationCounter(),
   owns: OwnsOccupation = OWNS_ALL,
+  pack: number = PACK,
 ): Reducer {
   const positioner = createPositioner(setup);
   let state: OccupationState | null = null;
@@ -109,8 +110,8 @@ export function createReducer(
   };
   const keep = (fix: Fix): void => {
     fixes.push(fix);
-    if (fixes.length < PACK) return;
-    packed ??= createPackedFixes();
+    if (fixes.length < pack) return;
+    packed ??= createPackedFixes(pack);
     for (const loose of fixes) packed.push(loose);
     fixes = [];
   };
@@ -197,9 +198,7 @@ export function createReducer(
       }
     },
     firstOpen: () => first,
-    finish: () => {
-      close();
-    },
+    finish: () => close(),
   };
 }
 

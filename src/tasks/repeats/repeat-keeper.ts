@@ -37,11 +37,22 @@ export interface ComparedRepeats {
   readonly disputed: readonly DisputedStand[];
 }
 
-const CHUNK = 8192;
+/** What is kept together, and how much of it stays in memory before the rest is laid by. */
+export interface KeeperSizes {
+  readonly chunk: number;
+  readonly keptBytes: number;
+}
+
+/** A day's work asks for no other room than memory. */
+export const KEEPER_SIZES: KeeperSizes = { chunk: 8192, keptBytes: 2 << 20 };
 
 /** A keeper of nothing. `spare`: where it keeps what would fill memory; null: all stays in memory. */
-export function createRepeatKeeper(setup: ReductionSetup, spare: SpareRoom | null = null): RepeatKeeper {
-  const chunks = createStandChunks(spare);
+export function createRepeatKeeper(
+  setup: ReductionSetup,
+  spare: SpareRoom | null = null,
+  { chunk: most, keptBytes }: KeeperSizes = KEEPER_SIZES,
+): RepeatKeeper {
+  const chunks = createStandChunks(spare, keptBytes);
   const recorder = createStandRecorder(setup);
   let hashes = new Uint32Array(0);
   let used: StandChunk | null = null;
@@ -73,13 +84,13 @@ export function createRepeatKeeper(setup: ReductionSetup, spare: SpareRoom | nul
     repeated,
     add(point) {
       if (hashes.length === 0) {
-        hashes = used?.hashes ?? new Uint32Array(2 * CHUNK);
-        recorder.start(CHUNK, used?.records);
+        hashes = used?.hashes ?? new Uint32Array(2 * most);
+        recorder.start(most, used?.records);
       }
       hashPointId(point.pointId, hashes, 2 * recorder.count());
       recorder.add(point);
       if (point.occupation !== '1') repeated(point.pointId);
-      if (recorder.count() === CHUNK) close();
+      if (recorder.count() === most) close();
     },
     addRecords(own, records) {
       close();

@@ -33,9 +33,6 @@ export interface WantedStands {
   readonly stands: readonly (readonly [index: number, row: number, high: number, low: number])[];
 }
 
-/** Chunks of so many bytes together stay in memory, so that a day's work asks for no other room. */
-const KEPT_BYTES = 2 << 20;
-
 /** What is laid by elsewhere: how many occupations, and where each array of theirs stands. */
 interface Elsewhere {
   readonly count: number;
@@ -44,8 +41,8 @@ interface Elsewhere {
   readonly numbersAt: number;
 }
 
-/** No chunks. `spare`: where those go that would fill memory; null: nowhere. */
-export function createStandChunks(spare: SpareRoom | null, keptBytes: number = KEPT_BYTES): StandChunks {
+/** No chunks. `spare`: where those go that would be more than `keptBytes` together; null: nowhere. */
+export function createStandChunks(spare: SpareRoom | null, keptBytes: number): StandChunks {
   const chunks: (StandChunk | Elsewhere)[] = [];
   let kept = 0;
 

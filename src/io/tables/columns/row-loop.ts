@@ -7,6 +7,7 @@ import type { CsvDialect } from '../../csv/csv-dialect.js';
 import { rowLengthProblem } from '../../csv/csv-read.js';
 import { createPlainCellReader } from '../../csv/plain-cell-read.js';
 import { plainRow } from '../../csv/plain-records.js';
+import { WAY } from '../../host/way.js';
 import type { ColumnMap } from './column-map.js';
 
 /** A row that cannot be used, as it stands in the file. */
@@ -69,7 +70,7 @@ export function createRowLoop<Row>(
   const { map, most = Infinity, isOrderKept = false, isSkipped, place = asItIs } = loop;
   const cells = createCellReader(map, source, dialect.decimalComma);
   const readRow = loop.reader(cells);
-  const isPlainDialect = !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
+  const isPlainDialect = WAY !== 'general' && !dialect.decimalComma && dialect.delimiter.charCodeAt(0) < 0x80;
   const plainCells = createPlainCellReader(map, header.length, dialect.delimiter);
   const readPlainRow = loop.reader(plainCells);
   const placed = (problems: readonly Problem[]): readonly Problem[] =>

@@ -6,6 +6,7 @@ import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
+import { pieceSize } from '../../host/way.js';
 import { mapColumns } from '../columns/column-map.js';
 import type { ColumnMap, TableHeader } from '../columns/column-map.js';
 import { createRowLoop, rawOfLine } from '../columns/row-loop.js';
@@ -46,7 +47,7 @@ export interface FixBlockReader {
 }
 
 /** Fixes are handed on so many at a time, so that few are alive when memory is cleared of dead ones. */
-const MOST_FIXES = 16;
+const MOST_FIXES = pieceSize(16, 3);
 
 /**
  * A reader of the fixes in the rows of a table. Rows in the plain form are read from their bytes, any other by the

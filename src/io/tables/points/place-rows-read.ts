@@ -7,6 +7,7 @@ import type { RowCells } from '../../csv/cell-read.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { plainRow } from '../../csv/plain-records.js';
+import { pieceSize } from '../../host/way.js';
 import type { Column, Draft } from '../columns/column.js';
 import { mapColumns, tableSpec } from '../columns/column-map.js';
 import type { PassThroughColumn } from '../columns/column-map.js';
@@ -73,7 +74,7 @@ export interface PlaceInput {
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
 /** Rows handed on at a time. */
-const MOST_ROWS = 64;
+const MOST_ROWS = pieceSize(64, 3);
 /** Values that change with the system and are not carried along: they would be wrong in the output. */
 const STALE: ReadonlySet<string> = new Set([
   ...GEOCENTRIC,

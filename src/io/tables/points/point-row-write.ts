@@ -4,6 +4,7 @@ import type { ReducedPoint } from '../../../records/points/reduced-point.js';
 import { createCsvWriter } from '../../csv/csv-write.js';
 import type { CsvWriteOptions } from '../../csv/csv-write.js';
 import type { ColumnKind, ColumnValue } from '../columns/column.js';
+import { WAY } from '../../host/way.js';
 import { MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
 import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
@@ -53,7 +54,7 @@ const ROOM_BYTES = 1 << 18;
 export function createPointRowWriter(names: readonly string[], options: CsvWriteOptions): PointRowWriter {
   const delimiter = options.delimiter.charCodeAt(0);
   const isCrlf = options.eol === '\r\n';
-  const isPlainForm = delimiter === COMMA && options.isSpreadsheetSafe !== true;
+  const isPlainForm = WAY !== 'general' && delimiter === COMMA && options.isSpreadsheetSafe !== true;
   const quoting = createCsvWriter(names, options);
   const writeUtc = createUtcWriter();
   const plan = planRow();

@@ -1,5 +1,5 @@
 import type { Fix } from '../../../records/points/fix.js';
-import { createPackedRecords } from './packed-records.js';
+import { createPackedRecords, PACK } from './packed-records.js';
 import type { PackedRecords, Packing } from './packed-records.js';
 
 /** Members of a fix that are no cell by themselves. */
@@ -117,6 +117,6 @@ function ofLog(
 }
 
 /** An empty list of the fixes of a long occupation. */
-export function createPackedFixes(): PackedRecords<Fix> {
-  return createPackedRecords(FIX_PACKING);
+export function createPackedFixes(size: number = PACK): PackedRecords<Fix> {
+  return createPackedRecords(FIX_PACKING, size);
 }

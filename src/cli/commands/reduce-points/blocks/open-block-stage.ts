@@ -3,6 +3,7 @@ import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import type { FixBlock } from '../../../../io/tables/fixes/fixes-read.js';
 import { DEFAULT_GRID_READING } from '../../../../io/grids/grid-reading.js';
 import type { Sink } from '../../../../io/bytes/sink.js';
+import { WAY } from '../../../../io/host/way.js';
 import { hasRoomForThread } from '../../../../io/bytes/thread-room.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import type { OccupationCounter } from '../../../../tasks/reduce/occupations/occupation-counter.js';
@@ -54,7 +55,8 @@ export async function blocksInOrder(
   const { dialect } = head;
   // A stream whose size is not known is taken for a small one.
   const workers = workerCount(parts.bench.invocation, opened.source.size ?? 0);
-  if (workers < 2 || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
+  const isInBlocks = WAY === 'usual' ? workers > 1 : WAY === 'fast';
+  if (!isInBlocks || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
   const { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows } = parts;
   const [{ createBlockPool }, { createBlockRooms }, { createBlockReducer, rowsBytes }, { reduceInBlocks }] =
     await Promise.all([
@@ -121,7 +123,7 @@ export function isApart(bench: Workbench, inputs: number): boolean {
  * and memory for it. More cost memory, some 30 MB each, and are left to who asks for them.
  */
 function workerCount(invocation: Invocation, size: number): number {
-  const asked = numberOption(invocation, 'workers');
+  const asked = WAY === 'general' ? 1 : numberOption(invocation, 'workers');
   // No more threads than there are parts to hand out; a few are always allowed, so that a small file can prove them.
   if (asked !== null) return Math.min(asked, MOST, Math.max(FEW, Math.ceil(size / PART_BYTES)));
   return size >= LARGE_BYTES && availableParallelism() > 1 && hasRoomForThread() ? 2 : 1;

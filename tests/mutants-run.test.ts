@@ -1,11 +1,11 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { createDrive } from '../tools/mutants/drive.mjs';
 import type { Drive } from '../tools/mutants/drive.mjs';
-import { BROAD, CASES } from '../tools/mutants/related.mjs';
+import { BROAD, CASES, PAGE_TEXTS } from '../tools/mutants/related.mjs';
 import { createRound } from '../tools/mutants/round.mjs';
 import { sitesOf } from '../tools/mutants/sites.mjs';
 
@@ -66,6 +66,33 @@ describe('a file of tests with each change', () => {
   }, 240_000);
 });
 
+describe('a constant of a file that a command loads when it is first run', () => {
+  const file = 'src/cli/commands/plan-sky/say/sky-json.ts';
+  const sites = sitesOf(file, readFileSync(`${ROOT}/${file}`, 'utf8')).filter(({ text }) =>
+    text.startsWith('const HOUR_MS'),
+  );
+  const drive = createDrive(ROOT, sites, { limitS: 60 });
+  afterAll(() => {
+    drive.close();
+  });
+
+  it('is not changed by running that command again, which is said, but from the load', async () => {
+    const others = readdirSync(`${ROOT}/tests/cases`)
+      .filter((command) => command !== 'plan-sky')
+      .flatMap((command) =>
+        readdirSync(`${ROOT}/tests/cases/${command}`).map(
+          (name) => `pegbook ${command} > ${name.replaceAll('-', ' ')}`,
+        ),
+      );
+    expect(sites).toHaveLength(1);
+    const { failed, outside, once, ran, without } = await drive.withEach([0], CASES, { leftOut: others });
+    expect({ failed, outside, ran }).toEqual({ failed: [], outside: [], ran: [0] });
+    expect(once.map(({ place, test }) => [place, test.split(' > ')[0]])).toEqual([[0, 'pegbook plan-sky']]);
+    expect(await drive.fromLoad(0, CASES, 'pegbook plan-sky > ', without)).not.toBeNull();
+    expect(await drive.fromLoad(0, CASES, 'pegbook find-system > ', without)).toBeNull();
+  }, 120_000);
+});
+
 describe('a round of changes', () => {
   const asked: string[] = [];
   /** Test b notices the first change, not for sure; d the second, from its load; nothing the third. */
@@ -75,6 +102,7 @@ describe('a round of changes', () => {
       return Promise.resolve({
         failed: test === 'b' && alive.includes(0) ? [{ place: 0, test: 'its test', isSure: false }] : [],
         outside: test === 'd' ? [1, 2] : [],
+        once: [],
         ran: [],
         slow: [],
         without: test === 'broken' ? ['its test'] : [],
@@ -156,7 +184,7 @@ describe('a round of changes', () => {
     const [broad = ''] = BROAD;
     const loadsOf = async (isNear: boolean): Promise<readonly string[]> => {
       const loads: string[] = [];
-      const all = { failed: [], outside: [0], ran: [], slow: [], without: [] };
+      const all = { failed: [], outside: [0], once: [], ran: [], slow: [], without: [] };
       const own: Drive = {
         ...drive,
         withEach: () => Promise.resolve(all),
@@ -175,6 +203,41 @@ describe('a round of changes', () => {
     };
     expect(await loadsOf(true)).toEqual(['b']);
     expect(await loadsOf(false)).toEqual([broad, 'b']);
+  });
+
+  it('asks again from the load of what a test has run once: the cases of its command, one test of another room, or all', async () => {
+    const [broad = ''] = BROAD;
+    const loads: unknown[] = [];
+    const name = 'pegbook transform > its name';
+    await createRound([{ file: 'one.ts' }], {
+      drives: [
+        {
+          ...drive,
+          withEach: () =>
+            Promise.resolve({
+              ...{ failed: [], outside: [], once: [{ place: 0, test: name }] },
+              ...{ ran: [], slow: [], without: ['broken'] },
+            }),
+          fromLoad: (place, test, only, leftOut) => {
+            loads.push([place, test, only, leftOut]);
+            return Promise.resolve(null);
+          },
+        },
+      ],
+      testsFor: () => ({ near: [CASES, 'b', PAGE_TEXTS, broad], far: [], long: [] }),
+      slowTests: () => ['slow'],
+      isLate: () => false,
+      isNear: true,
+      isLong: false,
+      tell: () => undefined,
+    }).run();
+    const left = ['slow', 'broken'];
+    expect(loads).toEqual([
+      [0, 'b', null, left],
+      [0, PAGE_TEXTS, name, left],
+      [0, broad, name, left],
+      [0, CASES, 'pegbook transform > ', left],
+    ]);
   });
 
   it('leaves out tests of other rooms, and long ones, unless they are asked for', async () => {

@@ -7,6 +7,8 @@ export interface Failure {
 export interface EachAnswer {
   readonly failed: readonly Failure[];
   readonly outside: readonly number[];
+  /** Places that were run in a test, and not when it was run again with the change. */
+  readonly once: readonly { readonly place: number; readonly test: string }[];
   readonly ran: readonly number[];
   /** Tests that take long. */
   readonly slow: readonly string[];
@@ -14,7 +16,12 @@ export interface EachAnswer {
   readonly without: readonly string[];
 }
 export interface Drive {
-  readonly fromLoad: (place: number, test: string, only?: string | null) => Promise<string | null>;
+  readonly fromLoad: (
+    place: number,
+    test: string,
+    only?: string | null,
+    leftOut?: readonly string[],
+  ) => Promise<string | null>;
   readonly withEach: (
     alive: readonly number[],
     test: string,

@@ -97,12 +97,15 @@ export function createDrive(root, sites, { limitS, isMarked = false, noticed = '
 
   return {
     /**
-     * The name of the first test of the file that fails where this change is made before it is loaded, of all or of the one that
-     * is named; null where none does.
+     * The name of the first test of the file that fails where this change is made before it is loaded, of all, of the one that
+     * is named or of a group whose name ends with ` > `; null where none does.
      */
-    async fromLoad(place, test, only = null) {
+    async fromLoad(place, test, only = null, leftOut = []) {
       const began = Date.now();
-      const answer = await run({ active: place, only, test }, () => Date.now() - began > 10_000 * limitS);
+      const answer = await run(
+        { active: place, only, skipped: leftOut, test },
+        () => Date.now() - began > 10_000 * limitS,
+      );
       return answer === null ? 'it never ended' : (answer.failed[0] ?? null);
     },
 
@@ -110,10 +113,11 @@ export function createDrive(root, sites, { limitS, isMarked = false, noticed = '
      * The tests of a file, with each of the changes that they run; those that are named are left out, and of a thinned file
      * not all are asked of each change. `part`: only every so-many-th test, so that processes share a large file.
      *
-     * @returns {Promise<{ failed: readonly object[], outside: readonly number[], ran: readonly number[],
+     * @returns {Promise<{ failed: readonly object[], outside: readonly number[], once: readonly object[], ran: readonly number[],
      *   without: readonly string[] }>} `failed`: which change by which test, and whether it is sure: not where the test failed
-     *   without it as well; `outside`: places that are run outside of a test, by the load too; `ran`: those that are run, and not
-     *   by the load alone; `slow`: tests that take long; `without`: tests that fail without any change
+     *   without it as well; `outside`: places that are run outside of a test, by the load too; `once`: places, with their test, that were run
+     *   in it, and not when it was run again with the change: in a file that the test is the first to load; `ran`: those that are
+     *   run, and not by the load alone; `slow`: tests that take long; `without`: tests that fail without any change
      */
     async withEach(alive, test, { leftOut = [], isThin = false, part = WHOLE } = {}) {
       const failed = [];
@@ -122,6 +126,7 @@ export function createDrive(root, sites, { limitS, isMarked = false, noticed = '
       const done = [];
       const spoilt = [];
       const slow = [];
+      const once = [];
       for (;;) {
         const left = alive.filter((place) => !failed.some((one) => one.place === place));
         const clock = createClock();
@@ -133,6 +138,7 @@ export function createDrive(root, sites, { limitS, isMarked = false, noticed = '
         failed.push(...own.filter(({ kind }) => kind === 'failed'));
         done.push(...own.filter(({ kind }) => kind === 'done').map((one) => one.test));
         slow.push(...own.filter(({ kind }) => kind === 'slow').map((one) => one.test));
+        once.push(...own.filter(({ kind }) => kind === 'once'));
         if (answer === null) {
           const before = clock.last();
           if (before === '') throw new Error(`${test} did not end, without a change`);
@@ -149,7 +155,14 @@ export function createDrive(root, sites, { limitS, isMarked = false, noticed = '
         }
         if (dirty.length > 0 || own.some(({ kind, isSure }) => kind === 'failed' && !isSure)) continue;
         const places = own.find(({ kind }) => kind === 'places') ?? { outside: [], ran: [] };
-        return { failed, outside: places.outside, ran: places.ran, slow, without: [...without, ...answer.failed] };
+        return {
+          failed,
+          outside: places.outside,
+          once,
+          ran: places.ran,
+          slow,
+          without: [...without, ...answer.failed],
+        };
       }
     },
 

@@ -19,7 +19,7 @@ export default class ManyChanges extends VitestTestRunner {
     const run = VitestTestRunner.getTestFn(test);
     const state = globalThis.mutants;
     if (state === undefined) return run();
-    if (state.active >= 0) return state.only === null || state.only === nameOf(test) ? run() : undefined;
+    if (state.active >= 0) return isAsked(state, nameOf(test)) ? run() : undefined;
     this.seen += 1;
     if (this.seen % state.part.of !== state.part.number) return;
     if (this.isSpoiled || state.skipped.has(nameOf(test))) return;
@@ -41,9 +41,13 @@ export default class ManyChanges extends VitestTestRunner {
       this.last = place;
       state.activate(place, times, ms);
       const message = await failure(test, run);
+      const wasMade = state.wasAsked();
       state.tries.set(place, (state.tries.get(place) ?? 0) + 1);
       state.rest();
-      if (message === null) continue;
+      if (message === null) {
+        if (!wasMade) state.note({ kind: 'once', place, test: nameOf(test) });
+        continue;
+      }
       if ((await failure(test, run)) !== null) {
         this.isSpoiled = true;
         state.note({ kind: 'failed', place, test: nameOf(test), isSure: false });
@@ -60,6 +64,10 @@ export default class ManyChanges extends VitestTestRunner {
 /** Where time is short, whole commands by the hundred are not each run with a change that the first of them did not notice. */
 const isEnough = ({ isThin, tries, count }, place) =>
   isThin && (tries.get(place) ?? 0) >= ALWAYS && count % EVERY !== place % EVERY;
+
+/** From a load all tests are asked, those of a group (`pegbook transform > `) or a single one. */
+const isAsked = ({ only, skipped }, name) =>
+  !skipped.has(name) && (only === null || only === name || (only.endsWith(' > ') && name.startsWith(only)));
 
 const nameOf = ({ suite, name }) => `${suite === undefined ? '' : `${nameOf(suite)} > `}${name}`;
 

@@ -12,8 +12,13 @@ import { BROAD, CASES, PAGE_TEXTS } from './related.mjs';
  */
 export function createRound(sites, { drives, testsFor, slowTests, isLate, isNear, isLong, tell }) {
   const killers = new Map();
-  /** Places that are run outside of tests, each with the files of tests that do so. */
+  /** Places that are run outside of tests, or once for all tests, each with the files of tests that do so. */
   const outside = new Map();
+  const addOutside = (place, test, only, leftOut) => {
+    if (killers.has(place)) return;
+    const tests = outside.get(place) ?? new Map();
+    outside.set(place, tests.set(test, { only, leftOut }));
+  };
   const plans = sites.map(({ file }) => testsFor(file));
 
   const planned = (test, of) =>
@@ -41,20 +46,19 @@ export function createRound(sites, { drives, testsFor, slowTests, isLate, isNear
       const killer = isSure ? name : ((await drive.fromLoad(place, test, name)) ?? (await drive.fromLoad(place, test)));
       if (killer !== null) killers.set(place, `${test}: ${killer}`);
     }
+    const left = [...leftOut, ...answer.without];
+    for (const { place, test: name } of answer.once) addOutside(place, test, onceIn(test, name), left);
     // Each of them would be loaded and run whole for each change: where time is short those of other rooms are not.
     if (isNear && BROAD.includes(test)) return;
-    for (const place of answer.outside)
-      if (alive.includes(place) && !killers.has(place)) {
-        const tests = outside.get(place) ?? new Set();
-        outside.set(place, tests.add(test));
-      }
+    for (const place of answer.outside) if (alive.includes(place)) addOutside(place, test, null, left);
   }
 
   async function putFromLoad(drive, [place, tests]) {
-    for (const test of tests) {
+    const last = ([test]) => (test === CASES ? 1 : 0);
+    for (const [test, { only, leftOut }] of [...tests].sort((a, b) => last(a) - last(b))) {
       if (isLate() || killers.has(place)) return;
       const began = Date.now();
-      const killer = await drive.fromLoad(place, test);
+      const killer = await drive.fromLoad(place, test, only, leftOut);
       tell(`${test}: one from its load, ${seconds(began)} s`);
       if (killer !== null) killers.set(place, `${test}: ${killer}`);
     }
@@ -78,6 +82,15 @@ export function createRound(sites, { drives, testsFor, slowTests, isLate, isNear
     },
   };
 }
+
+/**
+ * What is asked, from the load, of a change that a test has run once: all golden cases of its command, of files of other rooms
+ * that test alone, of any other file everything.
+ */
+const onceIn = (test, name) => {
+  if (test === CASES) return name.slice(0, name.indexOf(' > ') + 3);
+  return test === PAGE_TEXTS || BROAD.includes(test) ? name : null;
+};
 
 const seconds = (began) => ((Date.now() - began) / 1000).toFixed(1);
 

@@ -65,6 +65,8 @@ const state = {
     state.active = place;
     writeFileSync(now, JSON.stringify({ place, ms }));
   },
+  /** Whether the change that is being made was asked for: what a file computes once, when a test first loads it, is not again. */
+  wasAsked: () => calls > 0,
   rest() {
     state.active = -1;
     counts.fill(0);

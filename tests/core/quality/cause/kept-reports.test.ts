@@ -75,12 +75,7 @@ const DAYS: Readonly<Record<string, CauseDay>> = {
       ]),
     ),
   }),
-  'one without a time, and no geoid': day(
-    (point, index) => (index === 2 ? { ...up(point, 0.25), middleMs: null } : {}),
-    {
-      geoidSigmaM: 0,
-    },
-  ),
+  'no error of a geoid': day((point, index) => (index === 2 ? up(point, 0.25) : {}), { geoidSigmaM: 0 }),
   'five values': { ...day((point) => up(point, 1)), points: day((point) => up(point, 1)).points.slice(0, 1) },
 };
 

@@ -112,6 +112,26 @@ describe('what a base that was wrong did to what was measured from it', () => {
     expect(planWith).toBeGreaterThan(plan);
   });
 
+  // A third of the variance is the bend's where its square is half of the rest: k·b = √(rest / 2), k the bend of a metre.
+  it('matters where its square is half of what else there is: two axes of an epoch and of the base in plan, one in height', () => {
+    const [epochM, upM] = [0.012, 0.02];
+    const precision = { at: () => ({ horizontal: { totalM: epochM }, vertical: { totalM: upM } }) };
+    const own = { precision, tolerance: { horizontalM: null, verticalM: null } } as unknown as ReductionSetup;
+    const from = (local: object, sigmaHorizontalM: number | null, sigmaVerticalM: number | null): number | null =>
+      baseBend(prepared({ correction: { local }, settings: { sigmaHorizontalM, sigmaVerticalM } }), 1000, own)
+        ?.mattersFromM ?? null;
+    const along = { eastM: 300, northM: 0, upM: 0 };
+    const upwards = { eastM: 0, northM: 0, upM: 300 };
+    const [ofGround, ofHeight] = [greatestBend(along, 1), greatestBend(upwards, 1)];
+    for (const sigmaM of [null, 0.01, 0.03]) {
+      const up = Math.sqrt((upM ** 2 + (sigmaM ?? 0) ** 2) / 2) / ofGround.upM;
+      expect(Math.abs((from(along, null, sigmaM) ?? NaN) - up)).toBeLessThan(0.6);
+      const plan =
+        Math.sqrt((2 * epochM ** 2 + 2 * (sigmaM ?? 0) ** 2) / 2) / Math.hypot(ofHeight.alongM, ofHeight.acrossM);
+      expect(Math.abs((from(upwards, sigmaM, null) ?? NaN) - plan)).toBeLessThan(0.6);
+    }
+  });
+
   it('matters from a third of a tolerance on, whichever comes first', () => {
     const a = greatestBend({ eastM: 300, northM: 0, upM: 0 }, 1);
     const height = 0.001 / 3 / VERTICAL_95 / a.upM;

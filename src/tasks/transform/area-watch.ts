@@ -1,5 +1,6 @@
 import { isInsideShiftArea } from '../../core/frames/operations/operation-area.js';
 import { distanceToAreaKm, isInsideArea } from '../../core/grid/systems/area-of-use.js';
+import type { PlaceRow } from '../../records/points/place-row.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { WatchedOperation } from './change/shift-change.js';
@@ -12,7 +13,7 @@ export interface AreaWatch {
    * A warning for a point outside the target's area of use, with the distance; null inside. Marks the point where it is
    * outside the zone that it comes from, or the area of an operation.
    */
-  readonly check: (pointId: string, point: PointOnTheWay) => Problem | null;
+  readonly check: (row: Pick<PlaceRow, 'pointId'>, point: PointOnTheWay) => Problem | null;
   /** What to say of the run: one line for the target, one for each operation whose area was left. */
   readonly summary: () => readonly string[];
 }
@@ -40,25 +41,25 @@ export function createAreaWatch(
   const watched = operations.map(({ name, area }) => ({ name, area, count: 0, firstId: '' }));
   const fromArea = from?.areaOfUse ?? null;
   return {
-    check(pointId, point) {
+    check(row, point) {
       const { latitudeDeg, longitudeDeg } = point;
       const isOutsideTarget = point.isOutsideArea;
       for (const one of watched) {
         if (isInsideShiftArea(one.area, latitudeDeg, longitudeDeg)) continue;
         one.count += 1;
         point.isOutsideArea = true;
-        if (one.count === 1) one.firstId = pointId;
+        if (one.count === 1) one.firstId = row.pointId;
       }
       // The place in the target's frame: near enough, as the areas are boxes of whole kilometres.
       if (fromArea !== null && !isInsideArea(fromArea, latitudeDeg, longitudeDeg)) {
-        add(source, pointId, distanceToAreaKm(fromArea, latitudeDeg, longitudeDeg));
+        add(source, row.pointId, distanceToAreaKm(fromArea, latitudeDeg, longitudeDeg));
         point.isOutsideArea = true;
       }
       if (!isOutsideTarget || to.areaOfUse === null) return null;
       const km = distanceToAreaKm(to.areaOfUse, latitudeDeg, longitudeDeg);
-      add(target, pointId, km);
+      add(target, row.pointId, km);
       return warningProblem('coordinate-outside-area', {
-        message: `point ${pointId} is ${kilometres(km)} outside the area of use of ${to.name}: ${to.areaOfUse.description.replace(/\.$/u, '')}`,
+        message: `point ${row.pointId} is ${kilometres(km)} outside the area of use of ${to.name}: ${to.areaOfUse.description.replace(/\.$/u, '')}`,
         hint: 'check the zone; scale factor and convergence grow outside it',
       });
     },

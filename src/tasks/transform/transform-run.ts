@@ -18,8 +18,6 @@ export type TellOfRow = (problem: Problem) => void;
 export interface TransformRun {
   /** The row carried over, in one record that serves the whole run; null where what was told refuses it. */
   readonly carry: (row: PlaceRow, tell: TellOfRow) => PointOnTheWay | null;
-  /** Whether the row in hand lies outside an area: of use of the target or of the zone it comes from, or of an operation. */
-  readonly isOutside: () => boolean;
   /** After the last row: lines for people, those of them about areas, and the refusal of the whole if there is one. */
   readonly end: () => {
     readonly lines: readonly string[];
@@ -49,13 +47,12 @@ export function createTransformRun(planned: PlannedTransform, watch: WatchLeg | 
         return null;
       }
       for (const doubt of point.doubts) tell(named(doubt));
-      const warning = areas.check(row.pointId, point);
+      const warning = areas.check(row, point);
       if (warning !== null) tell(warning);
       end?.spread?.add(point.gridFirst, point.gridSecond, point.gridHeightM);
       if (end?.site != null && point.site !== null) watchReach(reach, point.site.outsideM, end.site.bufferM);
       return point;
     },
-    isOutside: () => point.isOutsideArea,
     end() {
       const ground = groundVerdict(end);
       if (ground.problem !== null) return { ...ground, outside: [] };

@@ -213,13 +213,15 @@ describe('points outside an area', () => {
 
   it('are warned of with the distance, counted, and the farthest is named', () => {
     const watch = createAreaWatch(null, target, []);
-    expect(watch.check('I', point(46, 9, false))).toBeNull();
+    expect(watch.check({ pointId: 'I' }, point(46, 9, false))).toBeNull();
     expect(watch.summary()).toEqual([]);
     // A degree of the meridian is 111 km.
-    expect(watch.check('A', point(48, 9))?.message).toBe('point A is 111 km outside the area of use of TO: Somewhere');
+    expect(watch.check({ pointId: 'A' }, point(48, 9))?.message).toBe(
+      'point A is 111 km outside the area of use of TO: Somewhere',
+    );
     expect(watch.summary()).toEqual(['1 point is outside the area of use of TO, the farthest by 111 km (A)']);
-    watch.check('B', point(49, 9));
-    watch.check('C', point(48, 9));
+    watch.check({ pointId: 'B' }, point(49, 9));
+    watch.check({ pointId: 'C' }, point(48, 9));
     expect(watch.summary()).toEqual([
       expect.stringMatching(/^3 points are outside the area of use of TO, the farthest by 22[23] km \(B\)$/u),
     ]);
@@ -228,8 +230,8 @@ describe('points outside an area', () => {
   it('of the zone they come from are asked about', () => {
     const watch = createAreaWatch(source, side('geographic', 'TO'), []);
     const [away, at] = [point(48, 9, false), point(46, 9, false)];
-    expect(watch.check('A', away)).toBeNull();
-    expect(watch.check('I', at)).toBeNull();
+    expect(watch.check({ pointId: 'A' }, away)).toBeNull();
+    expect(watch.check({ pointId: 'I' }, at)).toBeNull();
     expect([away.isOutsideArea, at.isOutsideArea]).toEqual([true, false]);
     expect(watch.summary()).toEqual([
       '1 point is outside the area of use of FROM, which the file is said to be in, the farthest by 111 km (A): is it their zone?',
@@ -249,7 +251,7 @@ describe('points outside an area', () => {
       ['D', 61],
     ] as const) {
       const own = point(latitudeDeg, 9, false);
-      watch.check(id, own);
+      watch.check({ pointId: id }, own);
       expect(own.isOutsideArea).toBe(id !== 'A');
     }
     expect(watch.summary()).toEqual([

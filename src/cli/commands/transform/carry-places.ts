@@ -1,15 +1,15 @@
-import { entryAt } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-points.js';
 import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import { locateProblem } from '../../../records/problem.js';
 import type { ProblemCode } from '../../../records/problem-codes.js';
 import type { Problem } from '../../../records/problem.js';
+import type { PointOnTheWay } from '../../../tasks/transform/point-on-the-way.js';
 import type { TellOfRow } from '../../../tasks/transform/transform-run.js';
 import { textOption } from '../../shell/command-spec.js';
 import { createRejects } from '../../outputs/rejects.js';
 import type { Rejects } from '../../outputs/rejects.js';
-import type { RowWriter, WrittenRow } from '../../outputs/row-writer.js';
 import type { RunLog } from '../../shell/run-log.js';
 import { StopError } from '../../shell/stop.js';
 import type { TableOptions } from '../../inputs/table-options.js';
@@ -18,9 +18,10 @@ import type { Workbench } from '../../shell/workbench.js';
 import { notTrustedLine } from './say/not-trusted-line.js';
 import type { OpenedPlaces } from './open-places.js';
 import type { OwnPlaceCheck } from './own-place-check.js';
+import type { PlaceWriter } from './place-writer.js';
 
-/** One way of carrying a row to another system: the row as it is written, or null where what was told refuses it. */
-export type RowMapper = (row: PlaceRow, tell: TellOfRow) => WrittenRow | null;
+/** One way of carrying a row to another system: where it has arrived, or null where what was told refuses it. */
+export type RowCarrier = (row: PlaceRow, tell: TellOfRow) => PointOnTheWay | null;
 
 /** What carries the rows of a file, and what is done with them. */
 export interface CarriedPlaces {
@@ -28,12 +29,10 @@ export interface CarriedPlaces {
   readonly tables: TableOptions;
   /** The comparison with a second position of the row, before it is carried; null: none. */
   readonly compare: OwnPlaceCheck;
-  readonly map: RowMapper;
-  /** Whether the row that `map` carried last lies outside an area, where no warning tells so. */
-  readonly isOutside: () => boolean;
+  readonly carry: RowCarrier;
   /** Hears of every row that is refused, with its line; null: nobody listens. */
   readonly heard: ((problems: readonly Problem[], line: number) => void) | null;
-  readonly writer: RowWriter;
+  readonly writer: PlaceWriter;
   readonly outputs: PlaceOutputs;
 }
 
@@ -88,7 +87,7 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
   const unchecked: string[] = [];
   await rejects.start(input.headerRaw);
   await sink?.write(writer.begin());
-  for await (const item of input.blocks()) {
+  for await (const item of input.blocks(writer.takesBytes && reasonsAt < 0)) {
     bench.breathe();
     const block = bench.take(item);
     diagnostics.report(block.warnings);
@@ -99,11 +98,11 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
     await rejects.add(block.rejected);
     bad += block.rejected.length;
     without += block.withoutPlace;
-    const batch: WrittenRow[] = [];
-    for (const row of block.rows) {
-      const { written, problems } = carry(row, block);
+    for (let index = 0; index < block.rows.length; index += 1) {
+      const row = present(block.rows.at(index), 'the row of a block');
+      const { point, problems } = carry(row, block);
       if (problems.length > 0) diagnostics.report(problems);
-      if (written === null) {
+      if (point === null) {
         heard?.(problems, row.line);
         await rejects.add([{ line: row.line, raw: block.rawOf(row), problems }]);
         bad += 1;
@@ -112,14 +111,14 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
       count += 1;
       const isUntested = reasonsAt >= 0 && isUnchecked({ reasons: entryAt(row.passThrough, reasonsAt) });
       if (isUntested) unchecked.push(row.pointId);
-      const isOutside = places.isOutside();
-      if (problems.length > 0 || isUntested || isOutside) {
+      if (problems.length > 0 || isUntested || point.isOutsideArea) {
         inDoubt += 1;
-        countReasons(reasons, problems, isUntested, isOutside);
+        countReasons(reasons, problems, isUntested, point.isOutsideArea);
       }
-      batch.push(written);
+      writer.add(row, point, block.carried);
     }
-    if (batch.length > 0) await sink?.write(writer.rows(batch));
+    const written = writer.take();
+    if (written.length > 0) await sink?.write(written);
     bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
   }
   log.input(source, kind, count + without, bad);
@@ -145,19 +144,19 @@ function countReasons(
 function createRowCarrier({
   opened,
   compare,
-  map,
+  carry,
 }: CarriedPlaces): (row: PlaceRow, block: Pick<PlaceBlock, 'otherPositionOf'>) => Carried {
   const { source, kind } = opened;
   const told: Problem[] = [];
   const tell: TellOfRow = (problem) => {
     told.push(problem);
   };
-  const carried: Carried = { written: null, problems: NOTHING };
+  const carried: Carried = { point: null, problems: NOTHING };
   return (row, block) => {
     const other = compare === null ? null : block.otherPositionOf(row);
     const wrong = other === null || compare === null ? null : compare(row, other);
     if (wrong !== null) tell(wrong);
-    carried.written = wrong === null ? map(row, tell) : null;
+    carried.point = wrong === null ? carry(row, tell) : null;
     carried.problems = NOTHING;
     if (told.length > 0) {
       const { line, record } = row;
@@ -173,7 +172,7 @@ function createRowCarrier({
 
 /** A row on its way out, filled in anew for each. */
 interface Carried {
-  written: WrittenRow | null;
+  point: PointOnTheWay | null;
   problems: readonly Problem[];
 }
 

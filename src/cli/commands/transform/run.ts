@@ -13,7 +13,7 @@ import { StopError } from '../../shell/stop.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { carryPlaces, openPlaceOutputs, sayLeftOut } from './carry-places.js';
-import type { RowMapper } from './carry-places.js';
+import type { RowCarrier } from './carry-places.js';
 import { explainTarget } from './explain-target.js';
 import { openPlaces } from './open-places.js';
 import { loadTransform } from './options/load-transform.js';
@@ -23,7 +23,6 @@ import { askedPage } from './say/asked-page.js';
 import { moverInWords, saidOfRun } from './say/said-of-run.js';
 import { recordTransform } from './say/record-transform.js';
 import { openTable } from './say/open-table.js';
-import { writtenPlace } from './say/written-place.js';
 
 /** Carries points to another system; see `transformSpec`. */
 export const runTransform: CommandRun = (invocation, context) => {
@@ -48,23 +47,20 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const noHeight = siteHeightProblem(planned, heights, source.name);
   if (noHeight !== null) bench.take(failure(noHeight));
   const outputs = await openPlaceOutputs(bench, tables);
-  const { cells, writer } = openTable(bench, planned, input);
   const compare = bench.take(positionCheck(planned, tables.positionFrom));
   const explained = explainTarget(bench);
   const run = createTransformRun(planned, explained?.way ?? null);
-  const place = writtenPlace(planned);
   const page = await askedPage(bench, planned, opened, tables, log);
-  const map: RowMapper = (row, tell) => {
+  const writer = openTable(bench, planned, input, tables.dialect, explained === null && page === null);
+  const carry: RowCarrier = (row, tell) => {
     explained?.begin(row.pointId);
     const point = run.carry(row, page === null ? tell : page.listen(tell));
     explained?.take(row.pointId, point !== null);
-    if (point === null) return null;
-    page?.add(row, point);
-    return place(cells(row, point), point);
+    if (point !== null) page?.add(row, point);
+    return point;
   };
   const heard = page === null ? null : page.refuse;
-  const { isOutside } = run;
-  const counts = await carryPlaces({ opened, tables, compare, map, isOutside, heard, writer, outputs }, bench, log);
+  const counts = await carryPlaces({ opened, tables, compare, carry, heard, writer, outputs }, bench, log);
   const { count } = counts;
   const { lines, outside, problem } = run.end();
   const said = problem === null ? saidOfRun(planned, count, heights, lines) : lines;

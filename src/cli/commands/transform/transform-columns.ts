@@ -2,13 +2,14 @@ import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import { GEOCENTRIC, GEOGRAPHIC, HEIGHTS, TOPOCENTRIC } from '../../../io/tables/points/place-columns.js';
+import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { HeightKind } from '../../../records/points/point.js';
 import type { SiteFigures } from '../../../tasks/site/apply-site.js';
 import type { Form, PointOnTheWay } from '../../../tasks/transform/point-on-the-way.js';
 
 /** A point where it has arrived. One record serves a whole run. */
 export interface ArrivedPlace {
-  pointId: string;
+  row: Pick<PlaceRow, 'pointId'>;
   point: PointOnTheWay;
 }
 
@@ -28,7 +29,7 @@ export interface ArrivedTable {
 const ID: ArrivedColumn = column({
   name: 'point_id',
   kind: 'id',
-  get: ({ pointId }) => pointId,
+  get: ({ row }) => row.pointId,
   describe: 'identifier of the point',
 });
 

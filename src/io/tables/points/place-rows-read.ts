@@ -6,8 +6,9 @@ import type { Problem } from '../../../records/problem.js';
 import type { RowCells } from '../../csv/cell-read.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
 import type { CsvTable } from '../../csv/csv-read.js';
+import { pieceSize, WAY } from '../../host/way.js';
 import { plainRow } from '../../csv/plain-records.js';
-import { pieceSize } from '../../host/way.js';
+import type { CarriedRow } from '../columns/carried-row-write.js';
 import type { Column, Draft } from '../columns/column.js';
 import { mapColumns, tableSpec } from '../columns/column-map.js';
 import type { PassThroughColumn } from '../columns/column-map.js';
@@ -20,6 +21,8 @@ import { otherPositionReader } from './other-position.js';
 import type { OtherPosition } from './other-position.js';
 import { GEOCENTRIC, HEIGHTS, placeColumns, positionNames, TOPOCENTRIC } from './place-columns.js';
 import type { PlaceKind } from './place-columns.js';
+import { createPlainPlaceReader } from './plain-places.js';
+import type { PlaceRows } from './plain-places.js';
 import { KNOWN_POINT_COLUMNS } from './point-columns.js';
 import { axesProblem, gridColumnsIn } from './point-row-columns.js';
 import type { AxisNames } from './point-row-columns.js';
@@ -46,7 +49,9 @@ export interface PlaceReadOptions {
 
 /** Rows that follow each other in the file. */
 export interface PlaceBlock {
-  readonly rows: readonly PlaceRow[];
+  readonly rows: PlaceRows;
+  /** Where the rows stay in their bytes: those of the row that was asked for last. */
+  readonly carried: CarriedRow | null;
   readonly rejected: readonly RejectedRow[];
   /** Warnings that cost no row. */
   readonly warnings: readonly Problem[];
@@ -68,11 +73,18 @@ export interface PlaceInput {
   readonly hasEllipsoidal: boolean;
   readonly hasOrthometric: boolean;
   readonly headerRaw: string | null;
-  /** A failure is the last item. May be read once. */
-  readonly blocks: () => AsyncGenerator<Outcome<PlaceBlock>>;
+  /**
+   * A failure is the last item. May be read once. Where `carriesBytes`, blocks of rows in the plain form stay in their bytes.
+   */
+  readonly blocks: (carriesBytes?: boolean) => AsyncGenerator<Outcome<PlaceBlock>>;
 }
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
+const NOTHING_TOLD: Pick<PlaceBlock, 'rejected' | 'warnings' | 'withoutPlace'> = {
+  rejected: [],
+  warnings: [],
+  withoutPlace: 0,
+};
 /** Rows handed on at a time. */
 const MOST_ROWS = pieceSize(64, 3);
 /** Values that change with the system and are not carried along: they would be wrong in the output. */
@@ -113,13 +125,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   );
   if (!mapped.ok) return failureOf(mapped.problems.map(place));
   const map = mapped.value;
-  const grids = gridColumnsIn(header);
-  const isStale = (name: string): boolean =>
-    STALE.has(name) || grids.includes(name) || options.alsoLeftOut.includes(name);
-  const isLost = (name: string): boolean => !isStale(name.toLowerCase()) && isTrustLost(name, options.trust);
-  const passing = map.passThrough.filter(({ name }) => !isStale(name.toLowerCase()) && !isLost(name));
-  const notTrusted = map.passThrough.filter(({ name }) => isLost(name)).map(({ name }) => name);
-  const leftOut = map.passThrough.filter(({ name }) => isStale(name.toLowerCase())).map(({ name }) => name);
+  const { passing, notTrusted, leftOut } = sortOthers(map.passThrough, header, options);
   const verdict = map.passThrough.find(({ name }) => name.toLowerCase() === 'verdict')?.index ?? -1;
   const places = position.map(map.index);
   const otherPosition = otherPositionReader(map, options, dialect.decimalComma);
@@ -138,7 +144,12 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     reader: (cells) => createPlaceRow(cells, columns, passing),
   });
 
-  async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {
+  const plainPlaces =
+    WAY === 'general'
+      ? null
+      : createPlainPlaceReader({ map, columns, position, passing, cellCount: header.length, dialect });
+
+  async function* blocks(carriesBytes = false): AsyncGenerator<Outcome<PlaceBlock>> {
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield failureOf(block.problems.map(place));
@@ -149,8 +160,13 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
         rawOf: (row: PlaceRow) => block.value.rawOf(row.record - firstRecord),
         otherPositionOf: otherPositions(otherPosition, block.value, dialect.delimiter),
       };
+      const plain = carriesBytes && plainPlaces !== null ? plainPlaces(block.value) : null;
+      if (plain !== null) {
+        yield success({ rows: plain, carried: plain.carried, ...NOTHING_TOLD, ...known });
+        continue;
+      }
       for (const { rows, rejected, warnings, skipped } of piecesOf(block.value))
-        yield success({ rows, rejected, warnings, withoutPlace: skipped, ...known });
+        yield success({ rows, carried: null, rejected, warnings, withoutPlace: skipped, ...known });
     }
   }
 
@@ -166,6 +182,25 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     },
     mapped.problems.map(place),
   );
+}
+
+/** What becomes of the columns that are not read: they pass through, hold no longer, or belong to the system of the file. */
+function sortOthers(
+  others: readonly PassThroughColumn[],
+  header: readonly string[],
+  { alsoLeftOut, trust }: PlaceReadOptions,
+): Pick<PlaceInput, 'notTrusted' | 'leftOut'> & { readonly passing: readonly PassThroughColumn[] } {
+  const grids = gridColumnsIn(header);
+  const isStale = (name: string): boolean => STALE.has(name) || grids.includes(name) || alsoLeftOut.includes(name);
+  const passing: PassThroughColumn[] = [];
+  const notTrusted: string[] = [];
+  const leftOut: string[] = [];
+  for (const other of others) {
+    if (isStale(other.name.toLowerCase())) leftOut.push(other.name);
+    else if (isTrustLost(other.name, trust)) notTrusted.push(other.name);
+    else passing.push(other);
+  }
+  return { passing, notTrusted, leftOut };
 }
 
 /** A reader of one point from one row, which must be current in `cells`. */

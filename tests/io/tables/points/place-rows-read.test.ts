@@ -3,6 +3,7 @@ import { DEFAULT_DIALECT } from '../../../../src/io/csv/csv-dialect.js';
 import { readCsv } from '../../../../src/io/csv/csv-read.js';
 import { readPlaceRows } from '../../../../src/io/tables/points/place-rows-read.js';
 import type { PlaceInput, PlaceReadOptions } from '../../../../src/io/tables/points/place-rows-read.js';
+import { present } from '../../../../src/records/present.js';
 import type { Outcome } from '../../../../src/records/outcome.js';
 import type { PlaceRow } from '../../../../src/records/points/place-row.js';
 import { codes, stdinSource, value } from '../../support.js';
@@ -34,9 +35,12 @@ async function read(outcome: Outcome<PlaceInput>) {
   let withoutPlace = 0;
   for await (const piece of value(outcome).blocks()) {
     const block = value(piece);
-    rows.push(...block.rows);
-    raw.push(...block.rows.map((row) => block.rawOf(row).trim()));
-    others.push(...block.rows.map((row) => block.otherPositionOf(row)));
+    for (let index = 0; index < block.rows.length; index += 1) {
+      const row = present(block.rows.at(index), 'row');
+      rows.push(row);
+      raw.push(block.rawOf(row).trim());
+      others.push(block.otherPositionOf(row));
+    }
     rejected.push(...block.rejected.flatMap(({ problems }) => problems.map(({ code }) => code)));
     withoutPlace += block.withoutPlace;
   }

@@ -2,7 +2,7 @@ import type { OutputFormat } from '../../../../files/points/points-writer.js';
 import { writtenNames } from '../../../../files/points/written-names.js';
 import { carriedNames, renamedColumnNotes } from '../../../../io/tables/columns/carried-names.js';
 import { cellColumns, createCellTexts } from '../../../../io/tables/columns/cell-text.js';
-import type { AngleForm, CellColumn } from '../../../../io/tables/columns/cell-text.js';
+import type { AngleForm, CellColumn, WrittenColumn } from '../../../../io/tables/columns/cell-text.js';
 import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
 import type { PlaceRow } from '../../../../records/points/place-row.js';
 import type { Problem } from '../../../../records/problem.js';
@@ -20,6 +20,9 @@ export interface TransformTable {
   /** Says which columns of the input were renamed. */
   readonly notes: readonly Problem[];
   readonly cells: (row: PlaceRow, point: PointOnTheWay) => readonly string[];
+  /** The columns before those of the input, and what they are written of: one record, which holds until the next call. */
+  readonly own: readonly WrittenColumn<ArrivedPlace>[];
+  readonly arrive: (row: PlaceRow, point: PointOnTheWay) => ArrivedPlace;
 }
 
 /**
@@ -44,14 +47,19 @@ export function transformTable(
   });
   const carried = carriedNames(writtenNames(format, own), input.passThroughNames);
   const cellsOf = createCellTexts(own, angles);
-  const arrived: ArrivedPlace = { pointId: '', point: emptyPointOnTheWay() };
+  const arrived: ArrivedPlace = { row: { pointId: '' }, point: emptyPointOnTheWay() };
+  const arrive: TransformTable['arrive'] = (row, point) => {
+    arrived.row = row;
+    arrived.point = point;
+    return arrived;
+  };
   return {
+    own,
+    arrive,
     columns: [...cellColumns(own, angles), ...carried.names.map((name): CellColumn => ({ name, kind: 'text' }))],
     notes: renamedColumnNotes(carried),
     cells(row, point) {
-      arrived.pointId = row.pointId;
-      arrived.point = point;
-      const cells = cellsOf(arrived);
+      const cells = cellsOf(arrive(row, point));
       for (const cell of row.passThrough) cells.push(cell);
       return cells;
     },

@@ -107,13 +107,7 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
   const { kind, axes } = options;
   const mismatch =
     kind === 'projected' && axes !== null && dialect.hasHeader ? axesProblem(head, axes, options.mapping) : null;
-  if (mismatch !== null)
-    return failure(
-      place({
-        ...mismatch,
-        ...(mismatch.hint !== undefined && { hint: mismatch.hint.replaceAll('--system', '--from') }),
-      }),
-    );
+  if (mismatch !== null) return failure(place(withFrom(mismatch)));
   const isSpace = kind === 'geocentric' || kind === 'topocentric';
   const position = positionNames(kind, axes);
   const columns = placeColumns(kind, axes, options.needs);
@@ -182,6 +176,11 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     },
     mapped.problems.map(place),
   );
+}
+
+/** The same problem, its hint about the option that names the system of these rows. */
+function withFrom(problem: Problem): Problem {
+  return problem.hint === undefined ? problem : { ...problem, hint: problem.hint.replaceAll('--system', '--from') };
 }
 
 /** What becomes of the columns that are not read: they pass through, hold no longer, or belong to the system of the file. */

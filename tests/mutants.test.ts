@@ -42,7 +42,6 @@ describe('tools/mutants.mjs', () => {
       '- → nothing',
       '0 → 1',
       '< → + 1 <',
-      '3 → 4',
       '+= → -=',
       '1 → 0',
       '+= → -=',
@@ -57,6 +56,16 @@ describe('tools/mutants.mjs', () => {
     ]);
   });
 
+  it('makes arrays of numbers smaller, and ends a loop at its operator alone: more room, or a round over nothing, changes nothing', () => {
+    const changes = (text: string): readonly string[] => sitesOf('work.ts', text).map(({ change }) => change);
+    expect(changes('const room = new Float64Array(3 * (count + 2));')).toEqual(['* → /', '3 → 2', '+ → -', '2 → 1']);
+    expect(changes('const one = new Uint8Array(1);')).toEqual(['1 → 0']);
+    expect(changes('const list = new Array(3);')).toEqual(['3 → 4']);
+    expect(changes('const two = Float64Array.of(3);')).toEqual(['3 → 4']);
+    expect(changes('for (let i = 0; i < 3; i += 1);')).toEqual(['0 → 1', '< → + 1 <', '+= → -=', '1 → 0']);
+    expect(changes('for (let i = 3; i > 0; i -= 1);')).toEqual(['3 → 4', '> → >=', '0 → 1', '-= → +=', '1 → 0']);
+  });
+
   it('changes one thing at a time, and nothing where none is active', () => {
     const asIs = [5, true, -4, 'x1', { 7: false }];
     expect(runChanged(-1)).toEqual(asIs);
@@ -69,15 +78,14 @@ describe('tools/mutants.mjs', () => {
       0: [7, true, -4, 'x1', { 7: false }],
       1: [5, true, -4, 'x1', { 7: false }],
       2: [1, true, -4, 'x1', { 7: false }],
-      3: [11, true, -4, 'x1', { 7: false }],
-      7: [0.5, true, -4, 'x1', { 7: false }],
+      6: [0.5, true, -4, 'x1', { 7: false }],
+      7: [5, true, -4, 'x1', { 7: false }],
       8: [5, true, -4, 'x1', { 7: false }],
-      9: [5, true, -4, 'x1', { 7: false }],
-      10: [5, false, -4, 'x1', { 7: false }],
-      11: [5, true, 6, 'x1', { 7: false }],
-      12: [5, true, 0.19999999999999996, 'x1', { 7: false }],
-      13: [5, true, -4.5, 'x1', { 7: false }],
-      14: [5, true, -4, 'x1', { 7: true }],
+      9: [5, false, -4, 'x1', { 7: false }],
+      10: [5, true, 6, 'x1', { 7: false }],
+      11: [5, true, 0.19999999999999996, 'x1', { 7: false }],
+      12: [5, true, -4.5, 'x1', { 7: false }],
+      13: [5, true, -4, 'x1', { 7: true }],
     });
   });
 

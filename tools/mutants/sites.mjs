@@ -83,8 +83,9 @@ export function sitesOf(file, text) {
         add(node, node.getStart(source), node.operand.getStart(source), '');
     } else if (node.kind === ts.SyntaxKind.TrueKeyword || node.kind === ts.SyntaxKind.FalseKeyword) {
       add(node, node.getStart(source), node.getEnd(), node.kind === ts.SyntaxKind.TrueKeyword ? 'false' : 'true');
-    } else if (ts.isNumericLiteral(node) && node.parent.name !== node) {
-      add(node, node.getStart(source), node.getEnd(), otherNumber(node.getText(source)));
+    } else if (ts.isNumericLiteral(node) && node.parent.name !== node && !isEndOfLoop(node)) {
+      const text = node.getText(source);
+      add(node, node.getStart(source), node.getEnd(), isSize(node) ? smallerSize(text) : otherNumber(text));
     }
     ts.forEachChild(node, visit);
   };
@@ -99,6 +100,22 @@ function otherNumber(literal) {
   if (value === 1) return '0';
   return Number.isInteger(value) && value < 100 ? String(value + 1) : String(value * 1.1);
 }
+
+/** The number that such a loop counts to: its end is changed at the operator, which does the same. */
+const isEndOfLoop = (node) => ts.isBinaryExpression(node.parent) && node.parent.right === node && endsLoop(node.parent);
+
+/** A number in the size of a typed array. One place more would be nothing that anything looks at; one less loses what is put there. */
+function isSize(node) {
+  let at = node;
+  while (ts.isBinaryExpression(at.parent) || ts.isParenthesizedExpression(at.parent)) at = at.parent;
+  return (
+    ts.isNewExpression(at.parent) &&
+    at.parent !== at &&
+    /^(?:Float|Int|Uint)\d+Array$/u.test(at.parent.expression.getText())
+  );
+}
+
+const smallerSize = (literal) => (Number(literal) > 1 ? String(Number(literal) - 1) : otherNumber(literal));
 
 /**
  * The end of a loop that counts up. It ends one early, not one late: one more round reads and writes past the end of an array, which

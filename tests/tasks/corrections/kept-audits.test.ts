@@ -39,6 +39,7 @@ function seen(constellation: Constellation, gpsMs: number, more: Sent = {}): Cor
     ...{ isFollowed: false, satellites: 9, signals: [2, 15], cells: 18, neededBytes: 150, ...more },
   };
 }
+const other: CorrectionMessage = { kind: 'other', number: 4094 };
 const at = (gpsMs: number, more: Sent = {}): readonly CorrectionMessage[] => [
   seen('GPS', gpsMs, { ...more, isFollowed: true }),
   seen('GLONASS', gpsMs, { ...more, isFollowed: true, satellites: 6 }),
@@ -95,7 +96,7 @@ const STREAMS: Readonly<Record<string, readonly (readonly CorrectionMessage[])[]
     seconds(6).flatMap((ms): readonly CorrectionMessage[] => [
       ...[seen('GPS', ms, { isFollowed: true }), seen('GPS', ms, { isFollowed: true, satellites: 4, signals: [4] })],
       ...[seen('GPS', ms, { number: 1077, satellites: 12, cells: null, neededBytes: null }), place({ stationId: 8 })],
-      ...[seen('GLONASS', ms, { stationId: 8, number: 1087 }), { kind: 'other', number: 4094 }],
+      ...[seen('GLONASS', ms, { stationId: 8, number: 1087 }), other],
       { kind: 'short', number: ms === MONDAY_MS ? null : 1005 },
     ]),
   ],

@@ -102,6 +102,12 @@ export default {
     behind('geotiff', 'src/io/grids/tiff/geotiff-grid-read.ts', 'it is loaded only when such a grid is read.'),
     behind('epsg-index', 'src/io/host/system-registry.ts', 'one small file of it is read per system.'),
     behind('d3-scale', 'src/report/figures/scales.ts', 'scales and round ticks of figures.'),
+    behind(
+      'hyparquet',
+      'src/io/parquet/parquet-read.ts',
+      'users install it; decimals and times are taken as they are stored.',
+    ),
+    behind('hyparquet-writer', 'src/io/parquet/parquet-write.ts', 'users install it.'),
     behind('d3-shape', 'src/report/figures/shapes.ts', 'paths and symbols of figures.'),
     {
       name: 'no-circular',
@@ -128,9 +134,14 @@ export default {
     {
       name: 'not-to-dev-dependency',
       severity: 'error',
-      comment: 'What ships may not need a package that only developers install.',
+      comment:
+        'What ships may not need a package that only developers install; hyparquet is installed by users who want Parquet, and asked for late.',
       from: { path: '^(src|bin)/' },
-      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['type-only'], pathNot: 'node_modules/@types/' },
+      to: {
+        dependencyTypes: ['npm-dev'],
+        dependencyTypesNot: ['type-only'],
+        pathNot: 'node_modules/(@types/|hyparquet(-writer)?/)',
+      },
     },
     {
       name: 'not-to-tests',

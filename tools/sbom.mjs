@@ -3,7 +3,7 @@
 // for all of them, and those of the program are kept.
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { thirdParties } from './third-party-notices.mjs';
+import { OPTIONAL, thirdParties } from './third-party-notices.mjs';
 
 const cwd = fileURLToPath(new URL('..', import.meta.url));
 const text = execFileSync('npm', ['sbom', '--package-lock-only', '--sbom-format=cyclonedx'], {
@@ -22,7 +22,7 @@ const isKept = (ref) => kept.has(ref) || ref === bill.metadata.component['bom-re
 bill.metadata.component.name = 'pegbook';
 bill.components = bill.components
   .filter((component) => isKept(`${component.name}@${component.version}`))
-  .map((component) => ({ ...component, scope: 'required' }));
+  .map((component) => ({ ...component, scope: OPTIONAL.includes(component.name) ? 'optional' : 'required' }));
 const refs = new Set([bill.metadata.component['bom-ref'], ...bill.components.map((component) => component['bom-ref'])]);
 bill.dependencies = bill.dependencies
   .filter(({ ref }) => refs.has(ref))

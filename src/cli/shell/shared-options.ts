@@ -18,7 +18,7 @@ const TABLE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   {
     flags: '--format <kind>',
     description:
-      'csv, geojson, json or jsonl (a row of JSON a line); default: from the extension of --output, else csv',
+      'csv, geojson, json or jsonl (a row of JSON a line); default: from the extension of --output, where .parquet too is known, else csv',
     choices: ['csv', 'geojson', 'json', 'jsonl'],
   },
   {

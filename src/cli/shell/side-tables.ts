@@ -19,6 +19,9 @@ const SIDE_TABLES = {
 /** A table beside that of --output, by its option. */
 export type SideTable = keyof typeof SIDE_TABLES;
 
+/** Every one of them. */
+export const SIDE_TABLE_NAMES: readonly SideTable[] = Object.keys(SIDE_TABLES).filter(isSideTable);
+
 /** Whether a word names a table beside that of --output. */
 export function isSideTable(word: string): word is SideTable {
   return Object.hasOwn(SIDE_TABLES, word);

@@ -27,6 +27,7 @@ import { createProblemFile } from './problem-file.js';
 import { createProgress } from './progress.js';
 import type { WriteRecord } from './run-log.js';
 import type { Progress } from './progress.js';
+import { createParquetTables } from './parquet-tables.js';
 import { prepareRunLine } from './run-ledger.js';
 import type { RunFiles, ToldRun } from './run-ledger.js';
 import { formatByEnding } from './side-tables.js';
@@ -120,6 +121,7 @@ async function runOnWorkbench(
   };
   const memory = createMemoryGuard();
   const shown = createShownTable(invocation, format);
+  const parquet = createParquetTables(invocation, format);
   const bench: Workbench = {
     context,
     invocation,
@@ -131,7 +133,7 @@ async function runOnWorkbench(
     },
     isViewed: shown.isAsked,
     columns: shown.columns,
-    open: async (path) => shown.opened(path, unwrap(await data.open(path), warn)),
+    open: async (path) => shown.opened(path, await parquet.opened(path, unwrap(await data.open(path), warn))),
     async add(sink) {
       unwrap(await data.add(sink), warn);
     },
@@ -163,6 +165,7 @@ async function runOnWorkbench(
       return await finish(null, EXIT_CODES.done.code);
     }
     await shown.show();
+    await parquet.convert();
     // A disk that is full is met here, while the record can still say so.
     bench.take(await data.finish());
     const fault = await pageFault();

@@ -4,10 +4,13 @@ import { Writable } from 'node:stream';
 import { carriedNames } from '../../io/tables/columns/carried-names.js';
 import { DEFAULT_CSV_WRITE } from '../../io/csv/csv-write.js';
 import { openSink } from '../../io/bytes/sink.js';
+import type { Sink } from '../../io/bytes/sink.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
+import { isParquetName } from '../../io/parquet/parquet-name.js';
 import { pointColumns } from '../../io/tables/points/point-columns.js';
+import type { AxisNames } from '../../io/tables/points/point-row-columns.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ProblemCode } from '../../records/problem-codes.js';
 import type { RunAnswer } from '../../records/run-answer.js';
@@ -44,11 +47,11 @@ const FORMATS: ReadonlyMap<string, OutputFormat> = new Map([
 ]);
 
 /**
- * Writes reduced points as the command does: GeoJSON, JSON or rows of JSON by the extension of the name, else CSV.
+ * Writes reduced points as the command does: GeoJSON, JSON, rows of JSON or Parquet by the extension of the name, else CSV.
  *
  * Given: a path, from the working folder; the points in the order they are to stand in; the reduction that made them. The file
  * appears whole or not at all. Returned: null. Problems: file-output-exists unless forced; file-output-unwritable, also for a file
- * that was read; file-write-failed; usage-conflict for names of carried columns where the reduction has several files.
+ * that was read; file-write-failed; parquet-package-missing; usage-conflict for names of carried columns where the reduction has several files.
  *
  * @example
  * const written = await writePointsFile('points.csv', points, reduction, { passThroughNames: fixes.passThroughNames });
@@ -95,9 +98,21 @@ export async function writePointsFile(
     await sink.write(writer.take());
   }
   await sink.write(writer.end(answerJson(answerOf(points))));
-  const finished = await sink.finish();
+  const changed = isParquetName(path) ? await toParquet(sink, gridPair) : success(null);
+  const finished = changed.ok ? await sink.finish() : changed;
   const written = finished.ok ? await sink.commit() : finished;
   if (written.ok) return success(null);
   await sink.abort();
   return written;
+}
+
+/** Makes Parquet of the CSV that was written. Problems: those of `parquetChange`. */
+async function toParquet(sink: Sink, gridPair: AxisNames): Promise<Outcome<null>> {
+  const { parquetChange } = await import('../../io/parquet/parquet-write.js');
+  const known = new Map(pointColumns(gridPair).map((column) => [column.name, column]));
+  const parquet = await parquetChange(sink.name, (name) => known.get(name) ?? null);
+  if (!parquet.ok) return parquet;
+  await sink.rewrite(parquet.value.change);
+  const problem = parquet.value.problem();
+  return problem === null ? success(null) : failure(problem);
 }

@@ -46,7 +46,7 @@ export interface Sink {
   /** What tells outputs apart: the real path, or `-`. */
   readonly key: string;
   readonly write: (content: string | Uint8Array) => Promise<void>;
-  /** Puts everything written so far through a change, once, in constant memory. Before `finish`. */
+  /** Puts everything written so far through a change, once, in constant memory; the change may go through it several times. Before `finish`. */
   readonly rewrite: (change: (chunks: AsyncIterable<Buffer>) => AsyncIterable<Uint8Array>) => Promise<void>;
   /** Everything written is on the disk; nothing is visible yet. Problem: file-write-failed. */
   readonly finish: () => Promise<Outcome<null>>;
@@ -175,7 +175,7 @@ async function openFile(name: string, target: string, existing: Stats | null, ma
     let next: TempFile | null = null;
     try {
       next = await newTemp();
-      for await (const piece of change(tempFileChunks(temp))) await next.write(piece);
+      for await (const piece of change({ [Symbol.asyncIterator]: () => tempFileChunks(temp) })) await next.write(piece);
     } catch (error) {
       await next?.remove();
       if (error instanceof InternalError) throw error;

@@ -8,9 +8,11 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { FileDigest } from '../../records/provenance.js';
-import { inputRegistry } from './input-registry.js';
+import { digestTold, fileOf } from './file-facts.js';
+import type { FileVersion } from './file-facts.js';
 import { openInput, unopened } from './open-input.js';
 import { pieceSize } from '../host/way.js';
+import { isParquetName } from '../parquet/parquet-name.js';
 import { byteOrderMark } from '../text/text-encoding.js';
 import type { TextEncoding } from '../text/text-encoding.js';
 import { createTextDecoder, UNCHECKED } from '../text/text-decoder.js';
@@ -30,12 +32,6 @@ export interface SourceOptions {
   readonly chunkBytes?: number;
 }
 
-/** A file's own number and the time of its last change, of the epoch of the system in milliseconds. */
-export interface FileVersion {
-  readonly inode: number;
-  readonly modifiedMs: number;
-}
-
 /** An input being read once, from its first byte to its last. */
 export interface Source {
   /** As typed by the user; `stdin` for `-`. */
@@ -46,6 +42,8 @@ export interface Source {
   readonly size: number | null;
   /** What tells whether the file is still the one that was opened; null for what is no file. */
   readonly version: FileVersion | null;
+  /** Its text is CSV as it is read without any option, whatever the file is. */
+  readonly isTable?: boolean;
   /** UTF-8 bytes without a byte order mark, or the file's own with `anyBytes`. A failure is the last item. May be read once. */
   readonly chunks: () => AsyncGenerator<Outcome<Buffer>>;
   /** Name, size and SHA-256 of the file's own bytes; only after the last chunk. */
@@ -59,7 +57,7 @@ export interface Source {
 const DEFAULT_CHUNK_BYTES = pieceSize(1 << 17, 1021);
 
 /**
- * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes.
+ * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes: of a Parquet file, by its ending, the text of its rows.
  * Returned: a source, or file-not-found, file-unreadable. While it is read: file-encoding for bytes that do
  * not belong to the encoding, file-changed when the file grew, shrank or was touched meanwhile.
  * The inverse is `openSink`.
@@ -67,8 +65,13 @@ const DEFAULT_CHUNK_BYTES = pieceSize(1 << 17, 1021);
 export async function openSource(pathOrDash: string, options: SourceOptions): Promise<Outcome<Source>> {
   if (pathOrDash === '-') return success(createSource('stdin', null, null, null, options));
   const path = resolve(options.cwd, pathOrDash);
-  const opened = await openInput(path, pathOrDash, 'stream');
+  const isParquet = isParquetName(path) && options.isBinary !== true;
+  const opened = await openInput(path, pathOrDash, isParquet ? 'regular' : 'stream');
   if (!opened.ok) return opened;
+  if (isParquet) {
+    const { parquetSource } = await import('../parquet/parquet-source.js');
+    return success(parquetSource(pathOrDash, path, opened.value));
+  }
   return success(createSource(pathOrDash, path, opened.value.handle, opened.value.stats, options));
 }
 
@@ -170,7 +173,7 @@ function createSource(
         return;
       }
       if (options.isBinary !== true) encoding ??= options.encoding ?? 'utf-8';
-      sha256 = toldOf(path, bytesRead, hash.digest('hex'));
+      sha256 = digestTold(path, bytesRead, hash.digest('hex'));
       if (await hasChanged()) {
         yield failure(errorProblem('file-changed', { message: 'changed while it was read', where: { source: name } }));
       }
@@ -199,18 +202,6 @@ function createSource(
       return { name: basename(name), bytes: bytesRead, sha256 };
     },
   };
-}
-
-/** Size and version of what is a file. */
-function fileOf(stats: Stats | null): Pick<Source, 'size' | 'version'> {
-  if (stats?.isFile() !== true) return { size: null, version: null };
-  return { size: stats.size, version: { inode: stats.ino, modifiedMs: stats.mtimeMs } };
-}
-
-/** The digest of a file that was read to its end, told to the registry of the run. */
-function toldOf(path: string | null, bytes: number, sha256: string): string {
-  if (path !== null) inputRegistry()?.digested(path, { bytes, sha256 });
-  return sha256;
 }
 
 function badBytes(source: string, encoding: TextEncoding, offset: number): Failure {

@@ -88,7 +88,7 @@ export function createSpool(options: SpoolOptions): Sink {
       held = [];
       heldBytes = 0;
       try {
-        for await (const piece of change(contentsOf(old.temp, old.held))) {
+        for await (const piece of change({ [Symbol.asyncIterator]: () => contentsOf(old.temp, old.held) })) {
           held.push(Buffer.from(piece));
           heldBytes += piece.length;
           if (heldBytes > limit) await spill();

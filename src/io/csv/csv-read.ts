@@ -6,6 +6,7 @@ import { csvBlock, rowCount } from './csv-block.js';
 import type { CsvBlock } from './csv-block.js';
 import { DEFAULT_BLOCK_SIZES, splitCsvBlocks } from './csv-blocks.js';
 import type { BlockSizes, ByteBlock } from './csv-blocks.js';
+import { DEFAULT_DIALECT } from './csv-dialect.js';
 import type { CsvDialect } from './csv-dialect.js';
 import type { Source } from '../bytes/source.js';
 import { entryAt } from '../../records/present.js';
@@ -26,16 +27,17 @@ export interface CsvTable {
 }
 
 /**
- * Opens a delimited text file and reads its header.
+ * Opens a delimited text file and reads its header. What is a table of itself (`isTable`) has no dialect that could be stated.
  * Problems: those of the source; csv-empty, csv-delimiter (one field that holds another delimiter),
  * csv-duplicate-column, csv-syntax, file-too-large. Rows are not compared with the header: see
  * `rowLengthProblem`. The inverse is `createCsvWriter`.
  */
 export async function readCsv(
   source: Source,
-  dialect: CsvDialect,
+  stated: CsvDialect,
   sizes: BlockSizes = DEFAULT_BLOCK_SIZES,
 ): Promise<Outcome<CsvTable>> {
+  const dialect = source.isTable === true ? DEFAULT_DIALECT : stated;
   const stream = splitCsvBlocks(source.chunks(), dialect, source.name, sizes);
   for (;;) {
     const item = await stream.next();

@@ -10,6 +10,26 @@ export const tableCodes = {
     meaning: 'the file has no header or no rows',
     fix: 'check the file, --skip-lines and --comment',
   },
+  'parquet-package-missing': {
+    exit: 4,
+    meaning: 'what reads and writes Parquet is not installed',
+    fix: 'npm install hyparquet hyparquet-writer beside pegbook, or use CSV',
+  },
+  'parquet-invalid': {
+    exit: 3,
+    meaning: 'a Parquet file is cut off or broken, or its rows are not those that were written',
+    fix: 'write it once more, or copy it again',
+  },
+  'parquet-column': {
+    exit: 3,
+    meaning: 'a column of a Parquet file is of a type that no table of text has, such as a list',
+    fix: 'write it as text or as numbers, a column for each, or leave it out',
+  },
+  'parquet-codec': {
+    exit: 3,
+    meaning: 'a Parquet file is packed in a way that is not read here',
+    fix: 'write it with SNAPPY or ZSTD',
+  },
   'csv-row-length': {
     exit: 3,
     meaning: 'a row has more or fewer fields than the header',

@@ -2,6 +2,8 @@ import geographiclib from 'geographiclib-geodesic';
 import { InternalError } from '../../records/internal-error.js';
 import { normaliseAzimuthDeg } from '../numeric/angle-units.js';
 import type { Ellipsoid } from './ellipsoid.js';
+import { createShortDirect } from './short-direct.js';
+import type { ShortEnd } from './short-direct.js';
 import { createShortGeodesic } from './short-geodesic.js';
 import type { ShortLine } from './short-geodesic.js';
 
@@ -54,7 +56,7 @@ export interface Geodesic {
 
 /**
  * Geodesics on an ellipsoid, by a general-purpose library behind checked input; lines as short as a baseline, of which
- * every row of a survey has one, by `createShortGeodesic`.
+ * every row of a survey has one, by `createShortGeodesic` and `createShortDirect`.
  *
  * Given: the ellipsoid. Returned: the four operations. Latitudes −90…90, longitudes any finite
  * number of degrees. Errors: InternalError for anything else; the caller has checked.
@@ -71,6 +73,8 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
   const lineOutputs = AZIMUTH | DISTANCE;
   const endOutputs = LATITUDE | LONGITUDE | AZIMUTH;
   const short = createShortGeodesic(ellipsoid);
+  const shortEnd = createShortDirect(ellipsoid);
+  const end: ShortEnd = { latitudeDeg: 0, longitudeDeg: 0, azimuthDeg: 0 };
   const held: ShortLine = { distanceM: 0, azimuthDeg: 0, reverseAzimuthDeg: 0 };
   return {
     ellipsoid,
@@ -99,6 +103,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       if (!Number.isFinite(azimuthDeg) || !Number.isFinite(distanceM)) {
         throw new InternalError('an azimuth or distance is not finite');
       }
+      if (shortEnd(latitudeDeg, longitudeDeg, azimuthDeg, distanceM, end)) return { ...end };
       const found = solver.Direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM, endOutputs);
       return {
         latitudeDeg: found.lat2 as number,

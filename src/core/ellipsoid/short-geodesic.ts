@@ -1,10 +1,9 @@
 import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE, normaliseAzimuthDeg } from '../numeric/angle-units.js';
 import type { Ellipsoid } from './ellipsoid.js';
+import { shortSeries } from './short-series.js';
 
 /** Latitudes and longitudes may differ by so much: lines of up to 300 km or so. */
 const MOST_DEG = 2;
-/** The series are cut for ellipsoids that are no flatter. */
-const MOST_FLATTENING = 1 / 200;
 /** The longitude on the sphere has settled when it changes by no more than this share of itself. */
 const SETTLED = 1e-14;
 const MOST_ROUNDS = 8;
@@ -43,14 +42,7 @@ export type ShortGeodesic = (
 export function createShortGeodesic(ellipsoid: Ellipsoid): ShortGeodesic {
   const f = ellipsoid.flattening;
   const semiMinorAxisM = ellipsoid.semiMajorAxisM * (1 - f);
-  const secondEccentricitySquared = ellipsoid.eccentricitySquared / (1 - ellipsoid.eccentricitySquared);
-  // Coefficients of ε, ε²… in A₃ and C₃₁, C₃₂…, polynomials in the third flattening.
-  const n = f / (2 - f);
-  const a3 = [(n - 1) / 2, -(2 + n - 3 * n * n) / 8, -(1 + 3 * n + n * n) / 16] as const;
-  const c31 = [(1 - n) / 4, (1 - n * n) / 8, (3 + 3 * n - n * n) / 64] as const;
-  const c32 = [(2 - 3 * n + n * n) / 32, (3 - 2 * n - 3 * n * n) / 64] as const;
-  const c33 = (5 - 9 * n + 5 * n * n) / 192;
-  const isSuited = Math.abs(f) <= MOST_FLATTENING;
+  const { secondEccentricitySquared, a3, c31, c32, c33, isSuited } = shortSeries(ellipsoid);
 
   return (latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, line) => {
     const differenceDeg = longitudeBetweenDeg(longitude1Deg, longitude2Deg);

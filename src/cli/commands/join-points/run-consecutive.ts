@@ -2,6 +2,9 @@ import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
 import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
+import { createRowByteWriter, NONE_CARRIED } from '../../../io/tables/row-bytes/row-bytes-write.js';
+import { createCsvWriter } from '../../../io/csv/csv-write.js';
+import { WAY } from '../../../io/host/way.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { PointJoin, Station } from '../../../records/points/point-join.js';
 import { locateProblem } from '../../../records/problem.js';
@@ -74,7 +77,6 @@ async function writeLines(
   const problems: Problem[] = [];
   const unchecked: string[] = [];
   let [made, stations, withoutHeight, withoutPlace] = [0, 0, 0, 0];
-  let text: string[] = [];
   let before: Station | null = null;
   let station: Station | null = null;
   const rejected = await eachPoint(
@@ -102,12 +104,11 @@ async function writeLines(
       if (!join.ok) return;
       made += 1;
       if (join.value.meanHeightM === null) withoutHeight += 1;
-      text.push(writer.row(join.value));
+      writer.add(join.value);
     },
     async () => {
-      const written = text.join('');
-      text = [];
-      await sink.write(written);
+      const written = writer.take();
+      if (written.length > 0) await sink.write(written);
     },
   );
   bench.diagnostics.report(uncheckedWarnings(unchecked));
@@ -118,20 +119,39 @@ async function writeLines(
   return { made, withoutHeight, withoutPlace, rejected };
 }
 
-/** A writer of lines, join by join. */
-function lineWriter(
-  grid: GridSystem,
-  form: AngleForm,
-  { invocation, format }: Workbench,
-): { readonly begin: () => string; readonly row: (join: PointJoin) => string; readonly end: () => string } {
+/** Lines on their way out. */
+interface LineWriter {
+  readonly begin: () => string;
+  readonly add: (join: PointJoin) => void;
+  /** What was added since the last call; it holds until the next `add`. */
+  readonly take: () => string | Uint8Array;
+  readonly end: () => string;
+}
+
+function lineWriter(grid: GridSystem, form: AngleForm, { invocation, format }: Workbench): LineWriter {
   const columns = joinColumns(grid.southOrientated);
+  const csv = csvWriteOptions(invocation);
   const cellsOf = createCellTexts(columns, form);
+  if (format === 'csv' && form === 'degrees' && WAY !== 'general') {
+    const names = columns.map(({ name }) => name);
+    const table = { names, columns, carriedOf: () => NONE_CARRIED, cellsOf, marked: null };
+    const { add, take } = createRowByteWriter<PointJoin>(table, csv);
+    return { begin: createCsvWriter(names, csv).header, add, take, end: () => '' };
+  }
   const members = { system: grid.code ?? grid.name, frame: grid.base.code ?? grid.base.name };
   const head = { schema: 'pegbook-joins', list: 'joins', members, summary: null };
-  const { begin, row, end } = createRecordWriter(format, cellColumns(columns, form), head, csvWriteOptions(invocation));
+  const { begin, row, end } = createRecordWriter(format, cellColumns(columns, form), head, csv);
+  let texts: string[] = [];
   return {
     begin,
-    row: (join) => row({ cells: cellsOf(join), geometry: { kind: 'lines', lines: [[join.from, join.to]] } }),
+    add(join) {
+      texts.push(row({ cells: cellsOf(join), geometry: { kind: 'lines', lines: [[join.from, join.to]] } }));
+    },
+    take() {
+      const written = texts.join('');
+      texts = [];
+      return written;
+    },
     end,
   };
 }

@@ -1,7 +1,7 @@
 import { createCsvWriter } from '../../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
-import { createCarriedRowWriter } from '../../../io/tables/columns/carried-row-write.js';
-import type { CarriedRow } from '../../../io/tables/columns/carried-row-write.js';
+import { createCarriedRowWriter } from '../../../io/tables/row-bytes/carried-row-write.js';
+import type { CarriedRow } from '../../../io/tables/row-bytes/carried-row-write.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { PointOnTheWay } from '../../../tasks/transform/point-on-the-way.js';
 import type { RowWriter, WrittenRow } from '../../outputs/row-writer.js';

@@ -8,7 +8,7 @@ import type { CsvBlock } from '../../csv/csv-block.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { pieceSize, WAY } from '../../host/way.js';
 import { plainRow } from '../../csv/plain-records.js';
-import type { CarriedRow } from '../columns/carried-row-write.js';
+import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Column, Draft } from '../columns/column.js';
 import { mapColumns, tableSpec } from '../columns/column-map.js';
 import type { PassThroughColumn } from '../columns/column-map.js';

@@ -2,7 +2,7 @@ import { Buffer } from 'node:buffer';
 import { InternalError } from '../../../records/internal-error.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
-import type { CarriedRow } from '../columns/carried-row-write.js';
+import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Draft } from '../columns/column.js';
 
 /** Of each row: coordinates, then heights; NaN: an empty cell. */

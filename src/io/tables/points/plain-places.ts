@@ -4,7 +4,7 @@ import type { CsvBlock } from '../../csv/csv-block.js';
 import type { CsvDialect } from '../../csv/csv-dialect.js';
 import { plainNumber } from '../../csv/plain-cell-values.js';
 import { createPlainSplit } from '../../csv/plain-split.js';
-import type { CarriedRow } from '../columns/carried-row-write.js';
+import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Column, ColumnRange } from '../columns/column.js';
 import type { ColumnMap, PassThroughColumn } from '../columns/column-map.js';
 import { saysCells } from '../columns/file-cell-read.js';

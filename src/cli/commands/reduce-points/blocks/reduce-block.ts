@@ -84,8 +84,8 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
         totals.addOccupation(reduced);
         totals.addPoint(point, points);
         writer.add(point);
-        occupationAt[points] = writer.lastOccupationAt();
-        isClean &&= writer.lastOccupationAt() >= 0;
+        occupationAt[points] = writer.lastMarkedAt();
+        isClean &&= writer.lastMarkedAt() >= 0;
         hashPointId(point.pointId, hashes, 2 * points);
         recorder.add(point);
         points += 1;

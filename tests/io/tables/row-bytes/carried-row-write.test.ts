@@ -2,7 +2,7 @@ import { Buffer } from 'node:buffer';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createCsvWriter } from '../../../../src/io/csv/csv-write.js';
-import { createCarriedRowWriter } from '../../../../src/io/tables/columns/carried-row-write.js';
+import { createCarriedRowWriter } from '../../../../src/io/tables/row-bytes/carried-row-write.js';
 import { createCellTexts } from '../../../../src/io/tables/columns/cell-text.js';
 import { column } from '../../../../src/io/tables/columns/column.js';
 import type { Column } from '../../../../src/io/tables/columns/column.js';

@@ -41,6 +41,15 @@ export function excessRatio({ at, target }: PlannedTarget): number {
   return Math.max(horizontal, vertical);
 }
 
+/** A free base is as far from two or three places, but for the last digits: distances nearer to each other than this are alike, and the first in the file is named. */
+const ALIKE_M = 1e-4;
+/** Ratios that differ by less are alike likewise. */
+const ALIKE_RATIO = 1e-9;
+
+function comparable(planned: PlannedTarget): number {
+  return Math.round(excessRatio(planned) / ALIKE_RATIO);
+}
+
 /** Totals of nothing yet. */
 export function createPlanTotals(): PlanTotals {
   const withinBy = new Map<Conditions, number>(ALL_CONDITIONS.map((conditions) => [conditions, 0]));
@@ -69,7 +78,7 @@ export function createPlanTotals(): PlanTotals {
       const own = bases.get(base.id) ?? { targets: 0, outside: 0, farthestM: -1, farthestId: '' };
       bases.set(base.id, own);
       own.targets += 1;
-      if (prediction.baselineM > own.farthestM) {
+      if (prediction.baselineM > own.farthestM + ALIKE_M) {
         own.farthestM = prediction.baselineM;
         own.farthestId = target.id;
       }
@@ -79,7 +88,7 @@ export function createPlanTotals(): PlanTotals {
         if (planned.at[axis] === 'outside') reasons.set(axis, (reasons.get(axis) ?? 0) + 1);
       own.outside += 1;
       ways.set(planned.wayOut, (ways.get(planned.wayOut) ?? 0) + 1);
-      worst = [...worst, planned].sort((a, b) => excessRatio(b) - excessRatio(a)).slice(0, WORST_SHOWN);
+      worst = [...worst, planned].sort((a, b) => comparable(b) - comparable(a)).slice(0, WORST_SHOWN);
     },
     targets: () => baselines.length,
     outside: () => outside,

@@ -24,6 +24,7 @@ export interface CoordinateFacts {
   /** Rows by verdict. */
   readonly verdicts: ReadonlyMap<string, number>;
   readonly extent: readonly DeliveryFact[];
+  readonly worst: DeliveryReport['worst'];
   readonly firstEpoch: string | null;
   readonly lastEpoch: string | null;
 }
@@ -74,6 +75,7 @@ export function deliveryReport(
     counts: facts.verdicts,
     points: facts.points,
     extent: facts.extent,
+    worst: facts.worst,
     checks,
     ledgerSha256: last.statedSha256,
     ...recordFacts(record),

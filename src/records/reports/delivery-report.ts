@@ -43,6 +43,8 @@ export interface DeliveryReport {
   /** Points with a coordinate, and the corners of where they are. */
   readonly points: number;
   readonly extent: readonly DeliveryFact[];
+  /** The largest 95 % figures that the list states, metres, as it writes them; null: it states none. */
+  readonly worst: { readonly plan: DeliveryFact | null; readonly height: DeliveryFact | null };
   readonly systems: readonly DeliveryFact[];
   /** Geoid models, with their digests. */
   readonly grids: readonly (DeliveryFact & {

@@ -17,6 +17,8 @@ export interface PlanReportTarget {
   readonly isWithin: boolean;
   /** What would have to change, in words. */
   readonly wayOut: string;
+  /** Its tolerance is met at no distance from a base. */
+  readonly isHopeless: boolean;
 }
 
 export interface PlanReportBase {

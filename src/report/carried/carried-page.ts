@@ -4,7 +4,7 @@ import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, metres, millimetres } from '../page/numbers.js';
+import { counted, fixed, millimetres, trueMinus } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -23,7 +23,9 @@ export function carriedPage(report: CarriedReport): string {
       heading: 'Steps of the way',
       body: together([
         stepsTable(report),
-        statements.length === 0 ? { html: '' } : markup`<ul>${statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        statements.length === 0
+          ? { html: '' }
+          : markup`<ul>${statements.map((text) => markup`<li>${trueMinus(text)}</li>`)}</ul>`,
       ]),
     },
     report.rows.length === 0 ? null : { id: 'points', heading: 'Points', body: pointsTable(report) },
@@ -95,7 +97,7 @@ function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: Carried
   return markup`<b>Uncertainty.</b> Of the fit itself, ${size}; that of the points comes on top of it. ${
     farthestOutside === null
       ? 'All lie inside its control.'
-      : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${metres(farthestOutside.valueM)} m.`
+      : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${fixed(farthestOutside.valueM, 1)} m.`
   }`;
 }
 

@@ -1,5 +1,5 @@
 import { signsOf } from '../../core/grid/systems/grid-axes.js';
-import { smallestOf } from '../../core/numeric/extremes.js';
+import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
 import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup } from '../page/markup.js';
@@ -8,6 +8,7 @@ import type { LengthUnit } from '../page/length-unit.js';
 import { counted } from '../page/numbers.js';
 import { alone, drawnOf, inUnit, keptWords, look, unitOf } from './check-marks.js';
 import { residualPlan } from '../figures/residual-plan.js';
+import type { ResidualPlan } from '../figures/residual-plan.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyLimit, XyLine, XyPoint } from '../figures/xy-drawing.js';
 import { entryAt } from '../../records/present.js';
@@ -15,6 +16,7 @@ import { entryAt } from '../../records/present.js';
 const SQUARE = { width: 760, height: 470 };
 const FLAT = { width: 760, height: 320 };
 const MOST_JOINED = 60;
+const LEAST_KM_M = 1000;
 
 const frameWords = ({ systemName }: CheckReport): string =>
   systemName === null ? 'The points came without a system' : systemName;
@@ -48,8 +50,25 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
   return wideFigure(
     plan.drawing,
     number,
-    markup`Residuals, measured minus known${plan.arrowWords}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Beyond their limit or, without one, their uncertainty: slanting crosses in plan, upright crosses in height, stars in both. Open diamonds: for review, or cannot be judged. ${placed.some(({ limitM }) => limitM !== null) ? 'Dashed about a point: its limit. ' : ''}Thin about the end of an arrow: 95 % of the difference. Names without room are left out.${plan.thinWords}${kept}`,
+    markup`Residuals, measured minus known${plan.arrowWords}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Beyond their limit or, without one, their uncertainty: slanting crosses in plan, upright crosses in height, stars in both. Open diamonds: for review, or cannot be judged. ${circleWords(plan.circles)}Names without room are left out.${plan.thinWords}${kept}`,
   );
+}
+
+/** A mark as high as it is: its place across has a unit of its own. */
+function alongY(point: XyPoint): XyPoint {
+  return { ...point, x: 0 };
+}
+
+/** What circles stand about residuals, as they are drawn. */
+function circleWords({ limits, spreads, areOfFailing }: ResidualPlan['circles']): string {
+  const said = [
+    limits ? 'Dashed about a point: its limit. ' : '',
+    spreads ? 'Thin about the end of an arrow: 95 % of the difference. ' : '',
+  ].join('');
+  if (!areOfFailing) return said;
+  return said === ''
+    ? 'So many stand close: limits and 95 % are in the next figure. '
+    : `${said}Of so many, those beyond alone have them. `;
 }
 
 /** East and north residuals about nought, with the limit and the 95 % circle. */
@@ -96,23 +115,25 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
 export function heightFigure(report: CheckReport, number: number, against: 'distance' | 'rise'): Markup | null {
   const { points: metres, thin } = drawnOf(report, 'height', ({ kind, upM, distanceM, heightDifferenceM }) => {
     const x = against === 'distance' ? distanceM : heightDifferenceM;
-    return kind !== 'control' || upM === null || x === null
-      ? null
-      : { x: against === 'distance' ? x / 1000 : x, y: upM };
+    return kind !== 'control' || upM === null || x === null ? null : { x, y: upM };
   });
   if (metres.length === 0) return null;
+  const farM = largestOf(metres.map(({ x }) => Math.abs(x)));
+  // A day on one peg has no kilometres.
+  const across =
+    against === 'distance' && farM >= LEAST_KM_M ? { name: 'km', perMetre: 1e-3 } : { name: 'm', perMetre: 1 };
   const limits = report.checks.flatMap(({ verticalLimitM }) => verticalLimitM ?? []);
   const limitM = limits.length === 0 ? null : smallestOf(limits);
   // Without a limit there is none to make room for.
-  const unit = unitOf(metres, limitM ?? 0);
-  const points = inUnit(metres, unit, 'y');
+  const unit = unitOf(metres.map(alongY), limitM ?? 0);
+  const points = inUnit(metres, unit, 'y').map((point) => ({ ...point, x: across.perMetre * point.x }));
   const words = against === 'distance' ? 'distance from the base' : 'height above the base';
   return wideFigure(
     xyDrawing({
       id: `height-${against}`,
       title: `Height residuals against ${words}`,
       description: `Measured minus known height over the ${words}; bars are 95 % of the difference.`,
-      acrossTitle: against === 'distance' ? 'distance from the base, km' : 'height above the base, m',
+      acrossTitle: `${words}, ${across.name}`,
       upTitle: `height, ${unit.name}`,
       points,
       lines: [],

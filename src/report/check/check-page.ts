@@ -4,7 +4,7 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/length-unit.js';
-import { kilometres, metres } from '../page/numbers.js';
+import { kilometres, metres, trueMinus } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -121,7 +121,7 @@ function statementsTable({ statements }: CheckReport): Markup {
       { head: 'Statement', kind: 'prose' },
       { head: 'Verdict', kind: 'text' },
     ],
-    rows: statements.map(({ what, text, verdict: word }) => [what, text, VERDICTS[word]]),
+    rows: statements.map(({ what, text, verdict: word }) => [what, trueMinus(text), VERDICTS[word]]),
   });
 }
 

@@ -28,6 +28,7 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
     markup`<b>${answerWord(answer)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
     ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     ...inputLines(report),
+    ...failingStatements(report),
     worstLine(report),
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
@@ -43,6 +44,20 @@ function inputLines({ inputDoubts: { rejected, review, unchecked } }: CheckRepor
   return [
     markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.${unchecked === 0 ? '' : ` The adjustment found nothing that checks ${counted(unchecked, 'point')}: what is compared here is that one observation.`}`,
   ];
+}
+
+/** What a standard does not let one say, which makes the answer no whatever the comparisons are. */
+function failingStatements({ statements }: CheckReport): readonly Markup[] {
+  const failing = statements.filter(isFailing);
+  if (failing.length === 0) return [];
+  const shown = failing
+    .slice(0, MOST_STATEMENTS)
+    .map(({ what, text }, index) => `${index === 0 ? '' : '; '}${what}: ${text}`);
+  return [markup`<b>By the standard, no.</b> ${capitalised(shown.join(''))}.`];
+}
+
+function isFailing({ verdict }: CheckReport['statements'][number]): boolean {
+  return verdict === 'exceeds' || verdict === 'not-stated';
 }
 
 /** The worst by name and axis, and what to do next. */
@@ -80,7 +95,7 @@ function capitalised(text: string): string {
 
 /** Where series were tested and no point was compared: what the tests found, what fails first. */
 function statementLines({ answer, statements, day }: CheckReport): readonly Markup[] {
-  const failing = statements.filter(({ verdict }) => verdict === 'exceeds' || verdict === 'not-stated');
+  const failing = statements.filter(isFailing);
   const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,

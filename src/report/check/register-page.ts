@@ -8,7 +8,7 @@ import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, millimetres } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, millimetres, trueMinus } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -25,7 +25,7 @@ export function registerPage(report: RegisterReport): string {
     {
       id: 'findings',
       heading: 'What moved',
-      body: markup`<ul>${report.findings.map((text) => markup`<li>${text}</li>`)}</ul>`,
+      body: markup`<ul>${report.findings.map((text) => markup`<li>${trueMinus(text)}</li>`)}</ul>`,
     },
     { id: 'register', heading: 'Register', body: together([registerTable(report), reasonsTable(report)]) },
     { id: 'charts', heading: 'Over the set-ups', body: charts(report) },
@@ -84,6 +84,7 @@ function registerTable({ rows, axisNames }: RegisterReport): Markup {
     columns: [
       { head: 'Mark or base', kind: 'words' },
       { head: 'Axis', kind: 'text' },
+      { head: 'Verdict', kind: 'text' },
       { head: 'Set-ups', kind: 'number' },
       { head: 'Mean', unit: 'mm', kind: 'number' },
       { head: 'Spread', unit: 'mm', kind: 'number' },
@@ -92,12 +93,12 @@ function registerTable({ rows, axisNames }: RegisterReport): Markup {
       { head: 'Sums', unit: 'up / down', kind: 'number' },
       { head: 'Moved from', kind: 'text' },
       { head: 'By', unit: 'mm', kind: 'number' },
-      { head: 'Verdict', kind: 'text' },
       { head: 'Reasons', kind: 'codes' },
     ],
     rows: rows.map((row) => [
       subject(row),
       axisNames[row.axis],
+      row.verdict === 'within' ? row.verdict : markup`<span class="no">${row.verdict}</span>`,
       String(row.values.length),
       millimetres(row.meanM),
       millimetres(row.spreadM),
@@ -108,7 +109,6 @@ function registerTable({ rows, axisNames }: RegisterReport): Markup {
       `${fixed(row.largestUpper, 1)} / ${fixed(row.largestLower, 1)}`,
       row.movement?.fromDay ?? UNKNOWN,
       millimetres(row.movement?.sizeM ?? null),
-      row.verdict === 'no' ? markup`<span class="no">no</span>` : row.verdict,
       row.reasons.join(', '),
     ]),
   });
@@ -149,10 +149,10 @@ function charts(report: RegisterReport): Markup {
         description: `At the left residuals in millimetres along the axes of ${system}, at the right the sums of the control chart in sigmas, upwards above the line and downwards below; dashed: the limit.`,
         width: REGISTER_WIDTH,
         height: REGISTER_HEIGHT,
-        body: registerDrawing(rows, report),
+        body: registerDrawing(`register-${String(index + 1)}`, rows, report),
       },
       index + 1,
-      markup`${subject(first)}: residuals (left; measured minus control, axes of ${system}) and sums of the control chart (right; in sigmas, limit ${fixed(report.limit, 0)} dashed) over the set-ups in the order of time.${setUpDays(first)}`,
+      markup`${subject(first)}: residuals (left; measured minus control, axes of ${system}) and sums of the control chart (right; in sigmas, limit ${fixed(report.limit, 0)} dashed) over the set-ups in the order of time.${first.what === 'mark' && rows.some(({ movement }) => movement !== null) ? ' Crosses: where the control no longer holds.' : ''}${setUpDays(first)}`,
     );
   });
   const left = ordered.length - shown.length;

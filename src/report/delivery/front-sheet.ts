@@ -4,11 +4,14 @@ import type {
   DeliveryFact,
   DeliveryReport,
 } from '../../records/reports/delivery-report.js';
+import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import { entryAt } from '../../records/present.js';
+import { answerWord } from '../page/answer-word.js';
 import { NO_MARKUP, markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, trueMinus } from '../page/numbers.js';
 import { PAGE_STYLE } from '../page/page-style.js';
+import { withWholeDates } from '../page/whole-dates.js';
 
 /** What fits on one sheet of paper beside everything else; the record and the ledger have all of it. */
 const MOST_BASES = 6;
@@ -21,7 +24,7 @@ const SHEET_CAUTIONS: readonly string[] = [
   'A computation, not a legal survey: boundary and cadastral work is reserved to licensed persons in most countries, and local rules come first.',
   'Do not set out structures, drainage, rail or utilities, and do not give clearances or flood levels, from points that nothing independent of the base has checked.',
   'Heights depend on the geoid model and the vertical datum; levels that matter need a tie to benchmarks.',
-  'Points for review carry a stated doubt; rejected points have no coordinate.',
+  'Points for review carry a doubt that coordinates.csv states; rejected points have no coordinate.',
 ];
 
 /** One column on a telephone, two on a screen and on paper; every part keeps its heading. */
@@ -38,7 +41,8 @@ const SHEET_STYLE = `
 .sheet dd{margin:0;overflow-wrap:anywhere;font-variant-numeric:tabular-nums}
 .sheet ul{margin:.2rem 0;padding-left:1.1rem;font-size:.82rem;line-height:1.4}
 .digest{font-size:.74rem}
-.sign{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:1rem 1.5rem;margin-top:1rem}
+.signed h2{margin-top:1rem}
+.sign{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:1rem 1.5rem;margin-top:.3rem}
 .sign div{border-bottom:1px solid var(--ink);height:3.2rem}
 .sign p{margin:.2rem 0 0;font-size:.78rem;color:var(--quiet)}
 @media (max-width:36rem){.facts,.sign{grid-template-columns:minmax(0,1fr)}.sheet dl{grid-template-columns:minmax(0,1fr)}.sheet dd{margin-bottom:.3rem}}
@@ -49,8 +53,10 @@ const SHEET_STYLE = `
 .sheet h1{font-size:14pt}
 .sheet h2{font-size:9pt}
 .digest{font-size:6.6pt}
-.sign{margin-top:3mm;break-inside:avoid}
-.sign div{height:13mm}
+.signed{break-inside:avoid}
+.signed h2{margin-top:3mm}
+.sign{margin-top:0}
+.sign div{height:10mm}
 .sign p{font-size:7.5pt}
 .sheet footer{margin-top:2mm;padding-top:1mm}
 }
@@ -59,7 +65,8 @@ const SHEET_STYLE = `
 /** The front sheet of a delivery: one self-contained HTML file as text, one sheet of A4 in print. */
 export function frontSheet(report: DeliveryReport): string {
   const style = { html: `<style>${PAGE_STYLE}${SHEET_STYLE}</style>` };
-  return markup`<!DOCTYPE html>
+  return withWholeDates(
+    markup`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -72,31 +79,75 @@ ${style}
 <body>
 <div class="page sheet">
 <header>
-<p class="kicker">Survey delivery</p>
+<p class="kicker">Survey delivery · runs until ${report.timeUtc}</p>
 <h1><bdi>${report.title}</bdi></h1>
-<div class="verdict"><p>${verdictLine(report)}</p></div>
+<div class="verdict">
+${verdictLines(report).map(
+  (line) => markup`<p>${line}</p>
+`,
+)}</div>
 </header>
 <main>
 <div class="facts">
 ${together(parts(report))}</div>
-<div class="sign">
-${['Name and capacity', 'Signature', 'Place and date'].map(
-  (word) => markup`<section><div></div><p>${word}</p></section>
-`,
-)}</div>
+${signedBy('Handed over', report.surveyor, 'This is what was computed. The doubts, failures and cautions above were told.')}
+${signedBy('Received', report.client, 'The digests were verified, and the cautions above were read.')}
 </main>
 <footer><p class="small">Made by Pegbook ${report.toolVersion} of runs until ${report.timeUtc}. manifest-sha256.txt beside this folder lists the digest of every file: sha256sum -c manifest-sha256.txt verifies them.</p></footer>
 </div>
 </body>
 </html>
-`.html;
+`.html,
+  );
 }
 
-function verdictLine({ counts, points, answer }: DeliveryReport): Markup {
-  const words = [...counts].filter(([, count]) => count > 0).map(([verdict, count]) => `${String(count)} ${verdict}`);
-  const asked =
-    answer === 'no' ? ' The answer of the reduction is no: coordinates.csv has the reason beside each.' : '';
-  return markup`<strong>${counted(points, 'point')} with coordinates.</strong> Occupations: ${words.length === 0 ? 'none' : words.join(', ')}.${asked}`;
+/** Whether the whole is as it should be, what checked it, and how sure it is at worst. */
+function verdictLines({ counts, points, answer, checks, worst }: DeliveryReport): readonly Markup[] {
+  const words = wordsOf(counts);
+  const answers = [answer, ...checks.map((check) => check.answer)];
+  const whole = answers.includes('error') ? 'no' : gravestAnswer(answers.filter((one) => one !== 'error'));
+  const reduction =
+    answer === 'within'
+      ? ''
+      : ` The answer of the reduction is ${answer}: coordinates.csv has the reason beside each occupation.`;
+  const figures = [
+    worst.plan === null ? null : markup`in plan ${worst.plan.value} m (${named(worst.plan.name)})`,
+    worst.height === null ? null : markup`in height ${worst.height.value} m (${named(worst.height.name)})`,
+  ].filter((text) => text !== null);
+  return [
+    markup`<b>${answerWord(whole)}</b> ${counted(points, 'point')} with coordinates. Occupations: ${words === '' ? 'none' : words}.${reduction}`,
+    checks.length === 0
+      ? markup`<b>Not checked.</b> No check of these coordinates is part of this delivery.`
+      : markup`<b>Checked.</b> ${checks
+          .slice(0, MOST_CHECKS)
+          .map((check, index) => markup`${index === 0 ? '' : '; '}${checkWords(check)}`)}.`,
+    figures.length === 0
+      ? markup`<b>No uncertainty is stated.</b>`
+      : markup`<b>Least sure at 95 %:</b> ${figures.map((text, index) => (index === 0 ? text : markup`, ${text}`))}.`,
+  ];
+}
+
+function wordsOf(counts: ReadonlyMap<string, number>): string {
+  return [...counts]
+    .filter(([, count]) => count > 0)
+    .map(([verdict, count]) => `${String(count)} ${verdict}`)
+    .join(', ');
+}
+
+function checkWords({ command, answer, counts }: DeliveryCheck): string {
+  const words = wordsOf(counts);
+  return `${command} says ${answer} (${words === '' ? 'nothing counted' : words})`;
+}
+
+/** Room for one to sign, and what is signed. */
+function signedBy(heading: string, who: string | null, what: string): Markup {
+  return markup`<section class="signed"><h2>${heading}${who === null ? null : markup`: ${named(who)}`}</h2>
+<p class="small">${what}</p>
+<div class="sign">
+${['Name and capacity', 'Signature', 'Place and date'].map(
+  (word) => markup`<section><div></div><p>${word}</p></section>
+`,
+)}</div></section>`;
 }
 
 function parts(report: DeliveryReport): readonly Markup[] {
@@ -114,7 +165,7 @@ function parts(report: DeliveryReport): readonly Markup[] {
         { name: 'Last epoch', value: report.lastEpoch ?? UNKNOWN },
       ]),
     ),
-    part('Where', facts(report.extent)),
+    part('Where', facts(report.extent.map(rounded))),
     part('System and heights', facts(systems)),
     part(
       'Grids',
@@ -160,31 +211,60 @@ function across(heading: string, body: Markup): Markup {
 }
 
 function facts(rows: readonly DeliveryFact[]): Markup {
-  return markup`<dl>${rows.map(({ name, value }) => markup`<dt>${label(name)}</dt><dd>${named(value)}</dd>`)}</dl>`;
+  return markup`<dl>${rows.map(({ name, value }) => markup`<dt>${name in NAMES || /_(?:m|deg)$/u.test(name) ? label(name) : name}</dt><dd>${named(value)}</dd>`)}</dl>`;
 }
+
+const NAMES: Readonly<Record<string, string>> = { fixes: 'Positions in', grid: 'Grid', epoch: 'Epoch' };
 
 /** The name of a column in words, with its unit. */
 function label(name: string): string {
-  return name.replace(/_(m|deg)$/u, ', $1').replaceAll('_', ' ');
+  const words = NAMES[name] ?? name.replace(/_m$/u, ', m').replace(/_deg$/u, ', °').replaceAll('_', ' ');
+  return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+}
+
+/** Corners of the work for people: to the metre, and to a few metres in degrees; the list has every digit. */
+function rounded({ name, value }: DeliveryFact): DeliveryFact {
+  const decimals = name.endsWith('_deg') ? 4 : 0;
+  const shown = value
+    .split(' to ')
+    .map((text) => (Number.isFinite(Number(text)) ? fixed(Number(text), decimals) : text));
+  return { name, value: [...new Set(shown)].join(' to ') };
 }
 
 function gridFacts({ name, value, sha256, test }: DeliveryReport['grids'][number]): Markup {
-  const tested = test === null ? '' : markup`<dt>Test value</dt><dd>${test}</dd>`;
+  const tested = test === null ? '' : markup`<dt>Test value</dt><dd>${trueMinus(test)}</dd>`;
   return markup`<dl><dt>${name}</dt><dd>${named(value)}</dd><dt>SHA-256</dt><dd class="digest"><code>${sha256 ?? 'built into the program'}</code></dd>${tested}</dl>`;
 }
+
+/** Of a base first where it is, then how high, then what of it that is the place of. */
+const PLACE_ORDER: readonly RegExp[] = [
+  /^(?:easting|westing|latitude|x)_/u,
+  /^(?:northing|southing|longitude|y)_/u,
+  /^z_m$/u,
+  /height/u,
+];
 
 function baseFacts({ id, days, kind, place }: DeliveryBase): Markup {
   const when = days.length === 0 ? '' : days.length > 2 ? ` (${String(days.length)} days)` : ` (${days.join(', ')})`;
   const from = kind === 'known' ? '' : ', as broadcast';
-  return facts([
-    { name: `${id}${when}`, value: `${place.map(({ name, value }) => `${label(name)} ${value}`).join('; ')}${from}` },
-  ]);
+  const rank = ({ name }: DeliveryFact): number => {
+    const found = PLACE_ORDER.findIndex((pattern) => pattern.test(name));
+    return found < 0 ? PLACE_ORDER.length : found;
+  };
+  const said = place.toSorted((a, b) => rank(a) - rank(b)).map(withUnit);
+  return facts([{ name: `${id}${when}`, value: `${said.join('; ')}${from}` }]);
+}
+
+/** `latitude −31.5°`, `ellipsoidal height 1041.8808 m`, `at mark`. */
+function withUnit({ name, value }: DeliveryFact): string {
+  const unit = name.endsWith('_deg') ? '°' : name.endsWith('_m') ? ' m' : '';
+  return `${name.replace(/_(?:m|deg)$/u, '').replaceAll('_', ' ')} ${unit === '' ? value : trueMinus(value)}${unit}`;
 }
 
 function checkFacts({ command, answer, counts, by }: DeliveryCheck): Markup {
-  const words = [...counts].filter(([, count]) => count > 0).map(([verdict, count]) => `${String(count)} ${verdict}`);
+  const words = wordsOf(counts);
   return facts([
-    { name: command, value: `${answer}: ${words.length === 0 ? 'nothing counted' : words.join(', ')}` },
+    { name: command, value: `${answer}: ${words === '' ? 'nothing counted' : words}` },
     ...(by.length === 0 ? [] : [{ name: 'by', value: by.join('; ') }]),
   ]);
 }

@@ -107,10 +107,10 @@ export function gradedMap({
       planFrame(view),
       ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'inkline dash')),
       drawnMarks(id, [
-        ...graded.map(({ at, area }) => ({ at, symbol: 'circle' as const, classes: 'ring', area })),
+        ...graded.map(({ at, area }) => ({ at, symbol: 'circle' as const, classes: 'disc', area })),
         ...spots.map(({ at }) => ({ at, symbol: 'circle' as const, classes: 'mark', area: 30 })),
       ]),
-      ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s q halo')),
+      ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s')),
       ...names.map((one) => label(one.x, one.y, one.text, one.classes)),
       northArrow(ARROW_X, bottom + ARROW_BELOW),
       scaleBar(

@@ -25,6 +25,7 @@ import { drawnMarks } from './marks.js';
 import type { Mark } from './marks.js';
 import { symbolPath } from './shapes.js';
 import type { Place } from './shapes.js';
+import { apart, basesByPlace } from './one-place.js';
 import { pickedBySpread } from './spread-out.js';
 import { thinned, thinWords } from './thinned.js';
 
@@ -55,6 +56,8 @@ export interface PlanDrawing {
   readonly trueNorthDeg: number | null;
   readonly thinWords: string;
   readonly hasRays: boolean;
+  /** A point was occupied so often that one sign stands for all its occupations of a verdict. */
+  readonly areOnesForMany: boolean;
 }
 
 const MOST_ELLIPSES = 250;
@@ -63,9 +66,6 @@ const LEAST_DRAWN_M = 5e-5;
 const LARGEST_ELLIPSE_PX = 26;
 /** Of more points only those that are not accepted show their baselines: many make a sheaf that hides the rest. */
 const MOST_RAYS = 40;
-/** Occupations of a point that lie closer are drawn side by side, so far apart. */
-const SAME_PLACE_PX = 4;
-const BESIDE_PX = 9;
 /** Rings closer than this are not drawn. */
 const CLOSEST_RINGS_PX = 22;
 /** The closest set of rings with so much room between them is drawn. */
@@ -78,14 +78,15 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
     .map(({ point, place }) => ({ point, at: view.place(place) }))
     .filter((drawn) => view.isInside(drawn.at));
   const thin = thinned(shown, classOf, (good) => pickedBySpread(good, (drawn) => drawn.at, MOST_ELLIPSES));
-  const few = apart(thin.drawn);
+  const { drawn: few, areOnesForMany } = apart(thin.drawn);
   const exaggeration = exaggerationOf(
     few.map(({ point }) => point),
     view,
   );
-  const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
+  const grouped = basesByPlace(bases, view);
+  const stations = grouped.map(({ name, at: spot }) => ({ id: name, at: spot }));
   const clip = `${id}-clip`;
-  const rings = bases.flatMap((base) => ringsOf(base, view));
+  const rings = grouped.flatMap(({ base }) => ringsOf(base, view));
   const { labels, ringWords } = wordsOf(
     // Without ellipses none takes room.
     { few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre },
@@ -99,6 +100,7 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
     trueNorthDeg,
     thinWords: thinWords(thin, 'accepted', 'spread over the plan'),
     hasRays: few.length <= MOST_RAYS,
+    areOnesForMany,
     body: together([
       planFrame(view),
       markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
@@ -108,11 +110,12 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
         ? []
         : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
       markup`</g>`,
+      // A base hides no point that stands on it.
+      ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       drawnMarks(
         id,
         few.map(({ point, at: place }) => verdictMark(point, place)),
       ),
-      ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
       ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
       northArrow(ARROW_X, bottom + ARROW_BELOW, trueNorthDeg),
       scaleBar(
@@ -169,17 +172,6 @@ function raysPath(drawn: readonly DrawnPoint[], bases: readonly ReportBase[], vi
       }),
     )
     .join('');
-}
-
-/** Marks of one place side by side, so that both verdicts are seen. */
-function apart(drawn: readonly DrawnPoint[]): readonly DrawnPoint[] {
-  const seen = new Map<string, number>();
-  return drawn.map((one) => {
-    const key = `${Math.round(one.at.x / SAME_PLACE_PX)} ${Math.round(one.at.y / SAME_PLACE_PX)} ${one.point.pointId}`;
-    const before = seen.get(key) ?? 0; // The first of a place.
-    seen.set(key, before + 1);
-    return before === 0 ? one : { ...one, at: { x: one.at.x + before * BESIDE_PX, y: one.at.y } };
-  });
 }
 
 /** True azimuth less convergence is the bearing on the grid: true north stands at the convergence with its sign turned. */

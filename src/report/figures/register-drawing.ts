@@ -5,10 +5,10 @@ import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/numbers.js';
 import { label, linePath } from './figure.js';
+import { drawnMarks } from './marks.js';
 import { plotFrame } from './plot-frame.js';
 import { linearScale } from './scales.js';
 import type { Scale } from './scales.js';
-import { dotsPath } from './shapes.js';
 
 /** Size of the drawing of one mark or base. */
 export const REGISTER_WIDTH = 720;
@@ -23,6 +23,7 @@ const LEAST_MM = 5;
 
 /** Residuals over the set-ups at the left, the sums of the control chart at the right, an axis a row. */
 export function registerDrawing(
+  id: string,
   rows: readonly RegisterRow[],
   { axisNames, limit }: Pick<RegisterReport, 'axisNames' | 'limit'>,
 ): Markup {
@@ -30,13 +31,16 @@ export function registerDrawing(
     rows.map((row, place) => {
       const top = 8 + place * (TALL + APART);
       const isLast = place === rows.length - 1;
-      return together([residuals(row, axisNames[row.axis], top, isLast), sums(row, limit, top, isLast)]);
+      return together([
+        residuals(`${id}-${row.axis}`, row, axisNames[row.axis], top, isLast),
+        sums(row, limit, top, isLast),
+      ]);
     }),
   );
 }
 
-function residuals(row: RegisterRow, name: string, top: number, isLast: boolean): Markup {
-  const { values, movement } = row;
+function residuals(id: string, row: RegisterRow, name: string, top: number, isLast: boolean): Markup {
+  const { values, movement, verdict } = row;
   const box = { left: LEFT_PANEL[0], right: LEFT_PANEL[1], top, bottom: top + TALL };
   const reach =
     1.1 *
@@ -51,7 +55,16 @@ function residuals(row: RegisterRow, name: string, top: number, isLast: boolean)
   return together([
     plotFrame(box, isLast ? { scale: across, title: 'set-up' } : null, { scale: up, title: `${name}, mm` }),
     linePath(`M${at(box.left)} ${at(up.to(0))}H${at(box.right)}`, 'inkline'),
-    linePath(dotsPath(values.map(({ residualM }, i) => ({ x: across.to(i + 1), y: up.to(1000 * residualM) }))), 'dots'),
+    drawnMarks(
+      id,
+      values.map(({ residualM }, i) => ({
+        at: { x: across.to(i + 1), y: up.to(1000 * residualM) },
+        // From a step that is believed on the mark is not where the control has it.
+        ...(from >= 0 && i >= from && verdict === 'no'
+          ? { symbol: 'times' as const, classes: 'bad', area: 40 }
+          : { symbol: 'circle' as const, classes: 'mark', area: 24 }),
+      })),
+    ),
     movement === null || from < 0
       ? { html: '' }
       : markup`${linePath(`M${x} ${at(box.top)}V${at(box.bottom)}`, 'inkline dash')}${label(across.to(from + 0.5) + 3, box.top + 10, movement.fromDay, 's halo')}`,

@@ -21,7 +21,7 @@ import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
 import type { PlacedLabel, WantedLabel } from './place-labels.js';
-import { exaggerationOf, hasCircles } from './residual-scale.js';
+import { MOST_CIRCLES, exaggerationOf, hasCircles, reaches } from './residual-scale.js';
 import type { ResidualVector } from './residual-scale.js';
 import { drawnMarks } from './marks.js';
 import type { Place } from './shapes.js';
@@ -48,8 +48,11 @@ export interface ResidualPlan {
   /** What the caption says of arrows, of circles and of what is left out; begins with a comma or is empty. */
   readonly arrowWords: string;
   readonly thinWords: string;
+  /** Whether limits and 95 % are drawn about any residual, and whether of those that fail alone. */
+  readonly circles: { readonly limits: boolean; readonly spreads: boolean; readonly areOfFailing: boolean };
 }
 
+const LEAST_SPAN_M = 50;
 const WIDTH = 760;
 const MOST_GOOD = 400;
 const ARROWS: Readonly<Record<MarkClass, string>> = { mark: 'blue', doubt: 'inkline', bad: 'off' };
@@ -64,23 +67,27 @@ interface DrawnVector {
 export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const { id, title, description, axes, bases, vectors, outlines } = content;
   const extent = planExtent(vectors, axes, ({ place }) => place);
-  const view = planView(
-    [...extent.near.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])],
-    axes,
-    WIDTH,
-    50,
-  );
+  const ground = [...extent.near.map(({ place }) => place), ...bases.flatMap(({ place }) => place ?? [])];
+  const bare = planView(ground, axes, WIDTH, LEAST_SPAN_M);
   const few = thinned(
     extent.near,
     ({ classes }) => classes,
-    (good) => pickedBySpread(good, ({ place }) => view.place(place), MOST_GOOD),
+    (good) => pickedBySpread(good, ({ place }) => bare.place(place), MOST_GOOD),
   );
-  const scale = exaggerationOf(few.drawn, axes, view.pixelsPerMetre);
+  const scale = exaggerationOf(few.drawn, axes, bare.pixelsPerMetre);
+  const view = planView([...ground, ...reaches(few.drawn, axes, scale.factor)], axes, WIDTH, LEAST_SPAN_M);
   const drawn = few.drawn.map((vector) => drawnVector(vector, view, scale.factor));
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
   const labels = labelsOf(drawn, stations, view);
   return {
     arrowWords: scale.words,
+    circles: {
+      limits: few.drawn.some((vector) => vector.limitM !== null && isRinged(vector, few.drawn.length, scale.factor)),
+      spreads: few.drawn.some(
+        (vector) => vector.circle95M !== null && isRinged(vector, few.drawn.length, scale.factor),
+      ),
+      areOfFailing: few.drawn.length > MOST_CIRCLES,
+    },
     thinWords: `${thinWords(few, content.goodWord, 'spread over the plan')}${farWords(extent.far.map(({ name }) => name))}`,
     drawing: {
       id,
@@ -116,6 +123,10 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       ]),
     },
   };
+}
+
+function isRinged(vector: ResidualVector, count: number, factor: number | null): boolean {
+  return factor !== null && vector.residual !== null && hasCircles(vector, count);
 }
 
 function drawnVector(vector: ResidualVector, view: PlanView, exaggeration: number | null): DrawnVector {

@@ -6,7 +6,7 @@ import type { SymbolName } from './shapes.js';
 import type { MarkClass } from './thinned.js';
 
 /** Of more residuals only those that fail show their limit and how sure they are. */
-const MOST_CIRCLES = 60;
+export const MOST_CIRCLES = 60;
 const LONGEST_PX = 44;
 /** A circle may be so many times as large. */
 const WIDER = 1.5;
@@ -29,6 +29,30 @@ export interface ResidualVector {
 /** Whether a residual shows its limit and how sure it is. Given: how many are drawn. */
 export function hasCircles({ classes }: ResidualVector, count: number): boolean {
   return count <= MOST_CIRCLES || classes === 'bad';
+}
+
+/** Corners of what arrows and circles take on the ground beside their points, so that a plan has room for all of it. */
+export function reaches(
+  vectors: readonly ResidualVector[],
+  [across, up]: readonly [ReportAxis, ReportAxis],
+  factor: number | null,
+): readonly ReportPlace[] {
+  if (factor === null) return [];
+  return vectors.flatMap((vector) => {
+    const { place, residual, circle95M, limitM } = vector;
+    if (residual === null) return [];
+    const end = { first: place.first + factor * residual.first, second: place.second + factor * residual.second };
+    const isRinged = hasCircles(vector, vectors.length);
+    const around = ({ first, second }: ReportPlace, radiusM: number | null): readonly ReportPlace[] => {
+      // What has no circle takes no more than its own place.
+      const grown = isRinged ? factor * (radiusM ?? 0) : 0;
+      return [1, -1].map((side) => ({
+        first: first + (side * grown) / across.metresPerUnit,
+        second: second + (side * grown) / up.metresPerUnit,
+      }));
+    };
+    return [...around(place, limitM), ...around(end, circle95M)];
+  });
 }
 
 /** The round factor that draws the longest residual well visible; null where no arrow can show it, and in words. */

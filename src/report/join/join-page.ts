@@ -7,13 +7,15 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { columnHead } from '../page/column-head.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, metres, millimetres, UNKNOWN } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, metres, millimetres, trueMinus } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/warnings-section.js';
 
+/** Areas that the first screen states. */
+const MOST_AREAS = 3;
 const WORDS = { lines: 'line', polar: 'point', area: 'area' } as const;
 const TITLES = { lines: 'Lines between points', polar: 'Points set out', area: 'Areas of closed figures' } as const;
 
@@ -28,7 +30,9 @@ export function joinPage(report: JoinReport): string {
       heading: 'What each figure is',
       body: together([
         meaningTable(report),
-        statements.length === 0 ? { html: '' } : markup`<ul>${statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
+        statements.length === 0
+          ? { html: '' }
+          : markup`<ul>${statements.map((text) => markup`<li>${trueMinus(text)}</li>`)}</ul>`,
       ]),
     },
     filesSection(report),
@@ -63,9 +67,24 @@ function verdict(report: JoinReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(counts.made, WORDS[mode])} computed in ${systemName}. ${counts.refused === 0 ? 'No row was refused' : `Rows refused: ${String(counts.refused)}`}${counts.withoutPlace === 0 ? '' : `; points without a position, left out: ${String(counts.withoutPlace)}`}.`,
+    ...areaLines(report),
     ...(groundDifference === null ? [] : [groundWords(groundDifference)]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+/** The areas themselves, as a page of areas is asked for them. */
+function areaLines({ mode, rows, columns, counts }: JoinReport): readonly Markup[] {
+  if (mode !== 'area') return [];
+  const at = (row: readonly string[], name: string): string => row[columns.findIndex((one) => one.name === name)] ?? ''; // A column that was not written.
+  const hectares = (text: string): string => fixed(text === '' ? null : Number(text) / 10_000, 4);
+  return [
+    ...rows.slice(0, MOST_AREAS).map((row) => {
+      const ground = at(row, 'ground_area_m2');
+      return markup`<b>${named(at(row, 'figure'))}.</b> ${hectares(at(row, 'grid_area_m2'))} ha on the grid, ${hectares(at(row, 'ellipsoidal_area_m2'))} ha on the ellipsoid${ground === '' ? '; on the ground not known without heights' : `, ${hectares(ground)} ha on the ground at the mean height of the corners`}.`;
+    }),
+    ...(counts.made > MOST_AREAS ? [markup`${String(counts.made - MOST_AREAS)} more are in the table.`] : []),
   ];
 }
 
@@ -112,12 +131,25 @@ function joinFigure(report: JoinReport, number: number): Markup {
 /** Of lines three tables, as one is too wide to read; of anything else one. */
 function tablesOf(report: JoinReport): readonly Markup[] {
   const { mode, columns } = report;
-  if (mode !== 'lines') return [resultTable(report, TITLES[mode], columns)];
+  if (mode === 'polar') return [resultTable(report, TITLES[mode], columns)];
+  if (mode === 'area') return areaTables(report);
   const ends = columns.slice(0, 2);
   const kinds = new Map(columns.slice(2).map((column) => [column, tableOf(column)]));
   return (['Distances and heights', 'Directions', 'Corrections and factors'] as const).map((title) =>
     resultTable(report, title, [...ends, ...columns.filter((column) => kinds.get(column) === title)]),
   );
+}
+
+/** The areas, and what else is known of the figures: one table is too wide to read. */
+function areaTables(report: JoinReport): readonly Markup[] {
+  const { columns } = report;
+  const isArea = ({ name }: JoinColumn): boolean => /^corners$|_m2$/u.test(name);
+  const figure = columns.slice(0, 1);
+  const others = columns.slice(1).filter((column) => !isArea(column));
+  return [
+    resultTable(report, TITLES.area, [...figure, ...columns.filter(isArea)]),
+    resultTable(report, 'Boundaries and heights', [...figure, ...others]),
+  ];
 }
 
 function tableOf({ name }: JoinColumn): 'Distances and heights' | 'Directions' | 'Corrections and factors' {

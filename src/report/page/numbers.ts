@@ -37,6 +37,11 @@ export function at(value: number): string {
   return text.endsWith('.0') ? text.slice(0, -2) : text;
 }
 
+/** A sentence of the terminal as a page prints it: its numbers with a true minus sign. Names and dates keep their hyphens. */
+export function trueMinus(text: string): string {
+  return text.replaceAll(/(^|[ (±,;:/])-(?=\d)/gu, '$1\u2212');
+}
+
 export function utc(valueMs: number | null): string {
   return valueMs === null ? UNKNOWN : formatUtc(valueMs);
 }

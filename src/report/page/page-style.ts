@@ -15,6 +15,7 @@ svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoi
 .grid{stroke:var(--faint);fill:none;stroke-width:1}
 .spread{stroke:var(--rule);fill:none;stroke-width:1}
 .ring{stroke:var(--rule);fill:none;stroke-width:1;stroke-dasharray:2 4}
+.disc{fill:var(--faint);stroke:none}
 .ray{stroke:var(--rule);fill:none;stroke-width:.7}
 .dots{stroke:var(--blue);fill:none;stroke-width:3;stroke-linecap:round}
 .off{stroke:var(--red);fill:none;stroke-width:1.2}
@@ -75,6 +76,7 @@ td.c{min-width:17rem}
 .unit{display:block;font-weight:400;color:var(--quiet)}
 tbody tr{border-top:1px solid var(--faint)}
 .no{font-weight:600}
+.d{white-space:nowrap}
 figure{margin:1rem 0 1.6rem}
 figcaption{font-size:.82rem;line-height:1.45;max-width:44rem;margin-top:.5rem}
 svg{display:block;width:100%;height:auto}
@@ -83,7 +85,9 @@ svg{display:block;width:100%;height:auto}
 .stand{border-top:1px solid var(--rule);padding-top:.5rem;min-width:0}
 .stand figure{margin:.3rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.6rem;align-items:start}
 .stand figcaption{grid-column:1/-1;margin:0}
-@media (max-width:48rem){tbody th{position:sticky;left:0;background:var(--paper);max-width:8rem}}
+@media (max-width:70rem){tbody th{position:sticky;left:0;background:var(--paper);background-clip:padding-box}}
+@media (max-width:64rem){th,td{padding:.22rem .4rem}td.c{min-width:11rem}}
+@media (max-width:48rem){tbody th{max-width:8rem}}
 @media (max-width:36rem){.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
 .stand table{font-size:.74rem}
 .cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}

@@ -1,6 +1,7 @@
 import { PAGE_STYLE } from './page-style.js';
 import { markup, together } from './markup.js';
 import type { Markup } from './markup.js';
+import { withWholeDates } from './whole-dates.js';
 
 /** A part of a page, reached from the contents. */
 export interface PageSection {
@@ -27,7 +28,8 @@ export interface PageContent {
 export function page(content: PageContent): string {
   const { title, kicker, verdict, sections, foot } = content;
   const style = { html: `<style>${PAGE_STYLE}</style>` };
-  return markup`<!DOCTYPE html>
+  return withWholeDates(
+    markup`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -59,7 +61,8 @@ ${together(sections.map(section))}</main>
 </div>
 </body>
 </html>
-`.html;
+`.html,
+  );
 }
 
 function section({ id, heading, body }: PageSection): Markup {

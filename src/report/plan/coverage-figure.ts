@@ -1,4 +1,6 @@
+import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
 import type { PlanReport, PlanReportTarget } from '../../records/reports/plan-report.js';
+import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
 import { label, linePath, wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
@@ -42,13 +44,9 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, place: base.place }]));
   const work = [...placed.map(({ place }) => place), ...stations.map(({ place }) => place)];
   const judged = rings.filter(({ conditions }) => conditions === report.conditions);
-  // A ring far larger than the work would shrink it to a dot.
-  const view = planView(
-    [...work, ...judged.filter(({ radiusM }) => radiusM < 1.6 * farthest(report)).flatMap(({ places }) => places)],
-    axes,
-    WIDTH,
-    500,
-  );
+  // A ring far larger than the work would shrink it to a dot, and one about a base at its edge would leave it a corner.
+  const near = judged.filter(({ radiusM }) => radiusM < 1.6 * farthest(report)).flatMap(({ places }) => places);
+  const view = planView([...work, ...near.map(withinReach(work, axes))], axes, WIDTH, 500);
   const few = thinned(
     placed,
     ({ target }) => (target.isWithin ? 'mark' : 'bad'),
@@ -85,11 +83,12 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
       linePath(clippedPath(places.map(view.place), true, view.box), DASHES[conditions]),
     ),
     markup`</g>`,
+    // A base hides no place that stands on it.
+    ...spots.map((base) => baseMark(base.at)),
     drawnMarks(
       'coverage',
       marks.map((mark) => signOf(mark, classes)),
     ),
-    ...spots.map((base) => baseMark(base.at)),
     ...[...ringWords, ...labels].map((one) => label(one.x, one.y, one.text, one.classes)),
     northArrow(ARROW_X, bottom + ARROW_BELOW),
     scaleBar(
@@ -110,7 +109,11 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
       body,
     },
     number,
-    captionOf(report, thinWords(few, 'within', 'spread over the map')),
+    captionOf(
+      report,
+      rings.some(({ places }) => clippedPath(places.map(view.place), true, view.box) !== ''),
+      thinWords(few, 'within', 'spread over the map'),
+    ),
   );
 }
 
@@ -142,7 +145,11 @@ function wantedNames(
 }
 
 /** What the map is drawn in, and what its marks and lines mean. */
-function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, thin: string): Markup {
+function captionOf(
+  { axes, systemName, frameName, tolerances, rings }: PlanReport,
+  hasLines: boolean,
+  thin: string,
+): Markup {
   const isGrid = axes[0].columnName !== 'east_m';
   const turned =
     axes[0].direction === 'west'
@@ -161,7 +168,26 @@ function captionOf({ axes, systemName, frameName, tolerances }: PlanReport, thin
     classes.length > 1
       ? 'Filled: within their tolerances. Hollow: outside.'
       : 'Dots: within their tolerances. Crosses: outside.';
-  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. ${signs} Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule} Names without room are left out.${thin}`;
+  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. ${signs}${hasLines ? ` Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule}` : rings.length === 0 ? ' No distance from a base meets the tolerances, so no range is drawn.' : ' The usable ranges reach beyond the map.'} Names without room are left out.${thin}`;
+}
+
+/** A place of a ring, drawn in to a third of the work's size about it. */
+function withinReach(
+  work: readonly ReportPlace[],
+  [across, up]: readonly [ReportAxis, ReportAxis],
+): (place: ReportPlace) => ReportPlace {
+  const [lowFirst, highFirst] = [smallestOf(work.map(({ first }) => first)), largestOf(work.map(({ first }) => first))];
+  const [lowSecond, highSecond] = [
+    smallestOf(work.map(({ second }) => second)),
+    largestOf(work.map(({ second }) => second)),
+  ];
+  const reachM =
+    Math.max((highFirst - lowFirst) * across.metresPerUnit, (highSecond - lowSecond) * up.metresPerUnit) / 3;
+  const [first, second] = [reachM / across.metresPerUnit, reachM / up.metresPerUnit];
+  return (place) => ({
+    first: Math.min(highFirst + first, Math.max(lowFirst - first, place.first)),
+    second: Math.min(highSecond + second, Math.max(lowSecond - second, place.second)),
+  });
 }
 
 function farthest({ bases }: PlanReport): number {

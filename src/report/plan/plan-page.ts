@@ -78,9 +78,18 @@ function verdict(report: PlanReport): readonly Markup[] {
     markup`<b>${answerWord(answer)}</b> ${counted(targetCount, 'place')}, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
     ...outsideLine(report),
     markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null || base.farthestId === null ? '' : markup`; farthest from it is ${named(base.farthestId)}, ${kilometres(base.farthestM, 1)} km`}`)}.`,
-    markup`<b>Next.</b> ${outsideCount > 0 ? 'Change what would help, or set the base nearer to the places outside, and plan again before driving out.' : 'See the ground at the base, and the sky over the worst place, before driving out; put a known point at the beginning and the end of the day.'}`,
+    markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
+}
+
+function nextWords({ outsideCount, targets }: PlanReport): string {
+  if (outsideCount === 0)
+    return 'See the ground at the base, and the sky over the worst place, before driving out; put a known point at the beginning and the end of the day.';
+  const outside = targets.filter(({ isWithin }) => !isWithin);
+  return outside.length === outsideCount && outside.every(({ isHopeless }) => isHopeless)
+    ? 'No place for a base helps: agree on wider tolerances, or measure these places from near control with level and total station.'
+    : 'Change what would help, or set the base nearer to the places outside, and plan again before driving out.';
 }
 
 /** The places outside by name, the farthest beyond first, with their axis and what would help. */

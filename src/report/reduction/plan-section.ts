@@ -82,7 +82,7 @@ function plan(
 }
 
 function captionOf(
-  { exaggeration, thinWords, hasRays, trueNorthDeg }: PlanDrawing,
+  { exaggeration, thinWords, hasRays, areOnesForMany, trueNorthDeg }: PlanDrawing,
   { frame }: ReductionReport,
   isFirst: boolean,
 ): string {
@@ -98,7 +98,7 @@ function captionOf(
         ? ' Ellipses are 95 %, as large as on the ground.'
         : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
   const rays = hasRays ? 'baselines' : 'baselines of points for review';
-  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: ${rays}. Dotted: equal distance from a base.` : ''}${ellipses}${thinWords} Names without room are left out.`;
+  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: ${rays}. Dotted: equal distance from a base.` : ''}${ellipses}${thinWords}${areOnesForMany ? ' Of a point that was occupied often one sign stands for all occupations of a verdict, the least sure.' : ''} Names without room are left out.`;
 }
 
 function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {

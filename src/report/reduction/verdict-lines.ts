@@ -3,6 +3,7 @@ import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, kilometres, metres, utcDate, utcTime } from '../page/numbers.js';
 import { answerWord } from '../page/answer-word.js';
+import { baseNames } from '../page/base-names.js';
 
 const MOST_BASES = 6;
 const MOST_NAMED = 6;
@@ -49,18 +50,31 @@ function surveyLine({ surveyed, bases: described, client, surveyor }: ReductionR
     surveyed === null
       ? 'The epochs state no time'
       : utcDate(surveyed.firstMs) === utcDate(surveyed.lastMs)
-        ? `${utcDate(surveyed.firstMs)}, ${utcTime(surveyed.firstMs).slice(0, 5)} to ${utcTime(surveyed.lastMs).slice(0, 5)} UTC`
+        ? `${utcDate(surveyed.firstMs)}, ${hours(surveyed.firstMs, surveyed.lastMs)} UTC`
         : `${utcDate(surveyed.firstMs)} to ${utcDate(surveyed.lastMs)}`;
-  const shown = bases.slice(0, MOST_BASES).map(({ id }, index) => markup`${index === 0 ? '' : ', '}${named(id)}`);
+  const names = baseNames(bases.map(({ id }) => id));
+  const shown = names
+    .slice(0, MOST_BASES)
+    .map(
+      ({ name, setUps }, index) =>
+        markup`${index === 0 ? '' : ', '}${named(name)}${setUps === 1 ? '' : ` (${String(setUps)} set-ups)`}`,
+    );
   const from =
-    bases.length === 0
+    names.length === 0
       ? null
-      : markup`, from ${bases.length === 1 ? 'base' : 'bases'} ${shown}${bases.length > MOST_BASES ? ` and ${String(bases.length - MOST_BASES)} more` : ''}`;
+      : markup`, from ${names.length === 1 ? 'base' : 'bases'} ${shown}${names.length > MOST_BASES ? ` and ${String(names.length - MOST_BASES)} more` : ''}`;
   const people = [
     surveyor === null ? null : markup` Surveyor: ${named(surveyor)}.`,
     client === null ? null : markup` For ${named(client)}.`,
   ].filter((text) => text !== null);
   return [markup`<b>Surveyed.</b> ${when}${from}.${people}`];
+}
+
+/** From and to, once where they are one minute. */
+function hours(firstMs: number, lastMs: number): string {
+  const first = utcTime(firstMs).slice(0, 5);
+  const last = utcTime(lastMs).slice(0, 5);
+  return first === last ? first : `${first} to ${last}`;
 }
 
 function notDone(report: ReductionReport): readonly string[] {

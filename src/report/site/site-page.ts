@@ -5,7 +5,7 @@ import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, kilometres, metres, millimetres } from '../page/numbers.js';
+import { UNKNOWN, fixed, kilometres, metres, millimetres, trueMinus } from '../page/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -37,7 +37,7 @@ export function sitePage(report: SiteReport): string {
         parametersTable(report),
         report.statements.length === 0
           ? { html: '' }
-          : markup`<ul>${report.statements.map((text) => markup`<li>${text}</li>`)}</ul>`,
+          : markup`<ul>${report.statements.map((text) => markup`<li>${trueMinus(text)}</li>`)}</ul>`,
       ]),
     },
     // Behind the tables, which fill the sheet that the map of the surface leaves open.

@@ -2,8 +2,9 @@ import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
 import { answerWord } from '../page/answer-word.js';
-import { markup, named } from '../page/markup.js';
+import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
+import { lengthUnit } from '../page/length-unit.js';
 import { counted, fixed, millimetres } from '../page/numbers.js';
 
 /** Points named in a sentence, before the rest is counted. */
@@ -37,13 +38,22 @@ function verdictWords({ no, review }: SiteReport['counts']): string {
   return [...some('not within:', no), ...some('for review:', review)].join(', ');
 }
 
-function lookFirst({ worst, bufferM }: SiteReport, off: readonly SiteResidualRow[]): Markup {
+function lookFirst({ worst, bufferM, rows }: SiteReport, off: readonly SiteResidualRow[]): Markup {
   const use = `The site may be used up to ${fixed(bufferM, 1)} m outside its control.`;
   if (worst !== null)
     return markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. ${use}`;
   return off.length === 0
-    ? markup`<b>No residual is beyond its test.</b> ${use}`
+    ? markup`<b>No residual is beyond its test.</b>${largestWords(rows)} ${use}`
     : markup`<b>No fitted point is beyond its test</b>, but points kept out are off. ${use}`;
+}
+
+/** The point with the largest residual of all, and its axis. */
+function largestWords(rows: readonly SiteResidualRow[]): Markup {
+  // What was not compared is not off.
+  const size = ({ east, north, height }: SiteResidualRow): number =>
+    Math.max(...[east, north, height].map((one) => Math.abs(one?.residualM ?? 0)));
+  const [largest] = rows.toSorted((a, b) => size(b) - size(a));
+  return largest === undefined ? NO_MARKUP : markup` The largest: ${named(largest.pointId)}${farthestAxis(largest)}.`;
 }
 
 /** How well the surface predicts benchmarks that were left out, and the one it predicts worst. */
@@ -74,10 +84,12 @@ function farthestAxis({ east, north, height }: SiteResidualRow): string {
     // What was not compared is not off.
     Math.abs(one[1]?.residualM ?? 0) > Math.abs(most[1]?.residualM ?? 0) ? one : most,
   );
-  return residual === null ? '' : ` (${axis} ${millimetres(residual.residualM)} mm)`;
+  if (residual === null) return '';
+  const unit = lengthUnit(Math.abs(residual.residualM));
+  return ` (${axis} ${unit.write(residual.residualM)} ${unit.name})`;
 }
 
-function nextWords({ worst, counts, redundancyPlan, answer }: SiteReport, off: number): Markup {
+function nextWords({ worst, counts, redundancyPlan, answer, warnings }: SiteReport, off: number): Markup {
   if (worst !== null || off > 0) {
     const what = worst === null ? 'the points named' : markup`${named(worst.pointId)}`;
     return markup`Hold ${what} against the list of control and the field notes: name, coordinate, frame, pole. Do not use the site before you know what is off.`;
@@ -85,7 +97,9 @@ function nextWords({ worst, counts, redundancyPlan, answer }: SiteReport, off: n
   if (redundancyPlan === 0)
     return markup`Occupy more control: with this little nothing shows a blunder, and the residuals say nothing.`;
   if (answer !== 'within' && counts.check > 0)
-    return markup`See what the tables and the warnings below say before the site is used: something else than a residual is open.`;
+    return warnings.length === 0
+      ? markup`See what the tables below say before the site is used: something else than a residual is open.`
+      : markup`Settle before the site is used: ${warnings.join('; ')}.`;
   return counts.check === 0
     ? markup`Occupy one more control point and keep it out (role check): a fit does not check itself.`
     : markup`Begin each day on the site with a control point that was kept out.`;

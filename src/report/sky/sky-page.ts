@@ -131,7 +131,7 @@ function sitesTable(skies: readonly SiteSky[]): Markup {
       const isWhole = dilutions.length === sky.epochs.length;
       return [
         named(sky.site.id),
-        sky.verdict,
+        sky.verdict === 'within' ? sky.verdict : markup`<span class="no">${sky.verdict}</span>`,
         fixed(goodMs(sky) / HOUR_MS, 1),
         String(smallestOf(counts)),
         String(largestOf(counts)),

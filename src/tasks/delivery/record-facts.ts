@@ -9,6 +9,8 @@ import type {
 
 type Json = Readonly<Record<string, unknown>>;
 
+const LIMITS: Readonly<Record<string, string>> = { limit_horizontal_m: 'in plan', limit_vertical_m: 'in height' };
+
 /** What the record of a reduction says that its coordinates rest on. */
 export type RecordFacts = Pick<DeliveryReport, 'systems' | 'grids' | 'bases' | 'days' | 'edits'>;
 
@@ -56,7 +58,7 @@ export function checkFacts(
     return [`${wordOf(name)}, ${wordOf(key)} ${wordOf(locator)}`];
   });
   const limits = settingsOf(record?.json ?? {}).flatMap(([key, value]) =>
-    /^limit_(?:horizontal|vertical)_m$/u.test(key) ? [`${key} ${wordOf(value)}`] : [],
+    key in LIMITS ? [`limit ${LIMITS[key] ?? ''} ${wordOf(value)} m`] : [],
   );
   // Counted where there are any.
   const unchecked = record?.reasonCounts.get('network-unchecked') ?? 0;

@@ -244,7 +244,7 @@ export const FIGURES: readonly FigureRow[] = [
   {
     page: 'design',
     id: 'distortion-map',
-    marks: (runs) => placed(runs.of('design').rows, NORTHERN, () => /^ring-circle/u),
+    marks: (runs) => placed(runs.of('design').rows, NORTHERN, () => /^disc-circle/u),
   },
 ];
 

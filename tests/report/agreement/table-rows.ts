@@ -612,6 +612,7 @@ export const AS_THEY_STAND: readonly (readonly [PageName, string, readonly strin
   ['lines', 'Corrections and factors.', ['from_id', 'to_id']],
   ['polar', 'Points set out.', ['point_id']],
   ['area', 'Areas of closed figures.', ['figure']],
+  ['area', 'Boundaries and heights.', ['figure']],
 ];
 
 /** No file of the run has these figures; their text is kept, tests/report/page-text.test.ts. */

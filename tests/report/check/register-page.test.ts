@@ -34,16 +34,16 @@ describe('the page of a register', () => {
     for (const [index, row] of register.rows.entries()) {
       const cells = shown[index] ?? [];
       const name = row['what'] === 'base' ? `base ${row['point_id'] ?? ''}` : row['point_id'];
-      expect([cells[0], cells[1], cells[2], cells[10], cells[11]]).toEqual([
+      expect([cells[0], cells[1], cells[2], cells[3], cells[11]]).toEqual([
         name,
         row['axis'],
-        row['set_ups'],
         row['verdict'],
+        row['set_ups'],
         row['reasons']?.replaceAll(';', ', '),
       ]);
-      const mean = Number((cells[3] ?? '').replace('\u2212', '-'));
+      const mean = Number((cells[4] ?? '').replace('\u2212', '-'));
       expect(Math.abs(mean - 1000 * Number(row['mean_m']))).toBeLessThan(0.11);
-      expect(cells[8]).toBe(row['moved_from_day'] === '' ? '–' : row['moved_from_day']);
+      expect(cells[9]).toBe(row['moved_from_day'] === '' ? '–' : row['moved_from_day']);
     }
   });
 
@@ -54,6 +54,17 @@ describe('the page of a register', () => {
     expect(figures).toHaveLength(5);
     expect(figures[0]).toContain('C3: residuals');
     expect(figures.every((caption) => caption.includes('EPSG:2049') && caption.includes('limit 5 dashed'))).toBe(true);
+  });
+
+  it('draws a sign for each set-up of the data, a cross where a mark no longer is where the control has it', () => {
+    const signs = register.rows.reduce((sum, row) => sum + Number(row['set_ups']), 0);
+    expect(register.html.split('<use href="#register-').length - 1).toBe(signs);
+    // Both findings of the example are of four set-ups.
+    const after = [...register.html.matchAll(/elsewhere in \w+ from [\s\S]{0,60}? on, (\d+) set-ups/g)].map(
+      ([, count]) => Number(count),
+    );
+    expect(after).toEqual([4, 4]);
+    expect(register.html.split('-bad-times-40" x=').length - 1).toBe(8);
   });
 
   it('is valid HTML', async () => {

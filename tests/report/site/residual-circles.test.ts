@@ -59,6 +59,20 @@ describe('the residuals of a site on the plan', () => {
     }
   });
 
+  it('stand whole within the frame', () => {
+    const drawing = html.slice(html.indexOf('aria-labelledby="residuals-t'));
+    const [, left, top, right, bottom] =
+      /<path class="axis" d="M([\d.]+) ([\d.]+)H([\d.]+)V([\d.]+)/u.exec(drawing)?.map(Number) ?? [];
+    const circles = [...circlesOf('spread'), ...circlesOf('limit')];
+    expect(circles.length).toBeGreaterThan(rows.length);
+    for (const { x, y, r } of circles) {
+      expect(x - r).toBeGreaterThan(left ?? NaN);
+      expect(x + r).toBeLessThan(right ?? NaN);
+      expect(y - r).toBeGreaterThan(top ?? NaN);
+      expect(y + r).toBeLessThan(bottom ?? NaN);
+    }
+  });
+
   it('show the limit about the points that were kept out, to the scale of the residuals', () => {
     const { across, down } = readDrawing(html, 'residuals');
     const larger = Number(/drawn (\d+) times too long/u.exec(html)?.[1]);

@@ -116,9 +116,25 @@ export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFa
     ).size,
     verdicts,
     extent,
+    worst: { plan: largestOf(columns, rows, 'circle_95_m'), height: largestOf(columns, rows, 'vertical_95_m') },
     firstEpoch: times[0] ?? null,
     lastEpoch: times.at(-1) ?? null,
   };
+}
+
+/** The point with the largest number of a column, and the number as it is written; null: none is. */
+function largestOf(
+  columns: readonly RecordColumn[],
+  rows: readonly WrittenRecord[],
+  name: string,
+): DeliveryFact | null {
+  const place = columns.findIndex((own) => own.name === name);
+  if (place < 0) return null;
+  return rows.reduce<DeliveryFact | null>((most, { cells }) => {
+    const value = entryAt(cells, place);
+    const isMore = parseDecimal(value) !== null && (most === null || isLess(most.value, value));
+    return isMore ? { name: entryAt(cells, 0), value } : most;
+  }, null);
 }
 
 /** Whether a number is less than another, as both are written. */

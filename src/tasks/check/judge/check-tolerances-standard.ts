@@ -99,7 +99,7 @@ function nssdaText(what: string, statement: NssdaStatement, count: number): Stan
   if (statement.reason === 'too-few-points')
     return {
       what,
-      text: `cannot be stated: ${String(count)} check points, ${String(statement.pointsNeeded)} more are needed`,
+      text: `cannot be stated: ${String(count)} check point${count === 1 ? '' : 's'}, ${String(statement.pointsNeeded)} more are needed`,
       verdict: 'not-stated',
     };
   return {

@@ -187,5 +187,6 @@ function targetOf(
     vertical95M: at.uncertainty.vertical95M,
     isWithin: verdict === 'within',
     wayOut: WAYS[wayOut],
+    isHopeless: wayOut === 'tolerance',
   };
 }

@@ -115,10 +115,13 @@ describe('deliver', () => {
       '28 points with coordinates.',
       'EPSG:2049 Hartebeesthoek94 / Lo21',
       'egm96',
-      'latitude, deg -31.5',
+      'latitude \u221231.5°',
       'Renamed: P23 to P24 (the number was taken already).',
       digest(at('delivery/data/coordinates.csv')),
-      'Signature',
+      '<b>Not within.</b>',
+      '<b>Not checked.</b>',
+      'Handed over: <bdi class="l">A. Surveyor (invented)</bdi>',
+      'Received: <bdi class="l">Quillback Pan Water Board (invented)</bdi>',
       'not a legal survey',
     ])
       expect(html).toContain(text);

@@ -4,6 +4,7 @@ import type {
   DeliveryFact,
   DeliveryReport,
 } from '../../records/reports/delivery-report.js';
+import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import { entryAt } from '../../records/present.js';
 import { answerWord } from '../page/answer-word.js';
@@ -225,9 +226,10 @@ function label(name: string): string {
 /** Corners of the work for people: to the metre, and to a few metres in degrees; the list has every digit. */
 function rounded({ name, value }: DeliveryFact): DeliveryFact {
   const decimals = name.endsWith('_deg') ? 4 : 0;
-  const shown = value
-    .split(' to ')
-    .map((text) => (Number.isFinite(Number(text)) ? fixed(Number(text), decimals) : text));
+  const shown = value.split(' to ').map((text) => {
+    const number = parseDecimal(text);
+    return number === null ? text : fixed(number, decimals);
+  });
   return { name, value: [...new Set(shown)].join(' to ') };
 }
 

@@ -48,7 +48,7 @@ function leastSureOfEach(group: readonly DrawnPoint[]): readonly DrawnPoint[] {
 export function basesByPlace(
   bases: readonly ReportBase[],
   view: PlanView,
-): readonly { readonly base: ReportBase; readonly name: string; readonly at: Place }[] {
+): readonly { readonly base: ReportBase; readonly id: string; readonly at: Place }[] {
   const groups = new Map<string, { readonly base: ReportBase; readonly at: Place; readonly ids: string[] }>();
   for (const base of bases) {
     if (base.place === null) continue;
@@ -60,7 +60,7 @@ export function basesByPlace(
   return [...groups.values()].map(({ base, at, ids }) => ({
     base,
     at,
-    name: baseNames(ids)
+    id: baseNames(ids)
       .map(({ name }) => name)
       .join(', '),
   }));

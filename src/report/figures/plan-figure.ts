@@ -79,14 +79,10 @@ export function planFigure({ id, axes, bases, points, extent, width }: PlanConte
     .filter((drawn) => view.isInside(drawn.at));
   const thin = thinned(shown, classOf, (good) => pickedBySpread(good, (drawn) => drawn.at, MOST_ELLIPSES));
   const { drawn: few, areOnesForMany } = apart(thin.drawn);
-  const exaggeration = exaggerationOf(
-    few.map(({ point }) => point),
-    view,
-  );
-  const grouped = basesByPlace(bases, view);
-  const stations = grouped.map(({ name, at: spot }) => ({ id: name, at: spot }));
+  const exaggeration = exaggerationOf(few, view);
+  const stations = basesByPlace(bases, view);
   const clip = `${id}-clip`;
-  const rings = grouped.flatMap(({ base }) => ringsOf(base, view));
+  const rings = stations.flatMap(({ base }) => ringsOf(base, view));
   const { labels, ringWords } = wordsOf(
     // Without ellipses none takes room.
     { few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre },
@@ -185,10 +181,10 @@ function trueNorthOf(drawn: readonly DrawnPoint[]): number | null {
 }
 
 /** The round factor that draws the largest ellipse well visible. */
-function exaggerationOf(points: readonly ReducedPoint[], view: PlanView): number | null {
+function exaggerationOf(drawn: readonly DrawnPoint[], view: PlanView): number | null {
   let largestM = 0;
   // Without an ellipse there is none to make room for; without a grid, north is true.
-  for (const { summary } of points) largestM = Math.max(largestM, summary?.ellipseMajor95M ?? 0);
+  for (const { point } of drawn) largestM = Math.max(largestM, point.summary?.ellipseMajor95M ?? 0);
   return largestM >= LEAST_DRAWN_M
     ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre)))
     : null;

@@ -1,3 +1,4 @@
+import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { JoinColumn, JoinReport } from '../../records/reports/join-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { linedPlan } from '../figures/lined-plan.js';
@@ -78,7 +79,10 @@ function verdict(report: JoinReport): readonly Markup[] {
 function areaLines({ mode, rows, columns, counts }: JoinReport): readonly Markup[] {
   if (mode !== 'area') return [];
   const at = (row: readonly string[], name: string): string => row[columns.findIndex((one) => one.name === name)] ?? ''; // A column that was not written.
-  const hectares = (text: string): string => fixed(text === '' ? null : Number(text) / 10_000, 4);
+  const hectares = (text: string): string => {
+    const areaM2 = parseDecimal(text);
+    return fixed(areaM2 === null ? null : areaM2 / 10_000, 4);
+  };
   return [
     ...rows.slice(0, MOST_AREAS).map((row) => {
       const ground = at(row, 'ground_area_m2');

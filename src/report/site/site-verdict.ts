@@ -1,6 +1,7 @@
 import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
+import { largestOf } from '../../core/numeric/extremes.js';
 import { answerWord } from '../page/answer-word.js';
 import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
@@ -49,9 +50,9 @@ function lookFirst({ worst, bufferM, rows }: SiteReport, off: readonly SiteResid
 
 /** The point with the largest residual of all, and its axis. */
 function largestWords(rows: readonly SiteResidualRow[]): Markup {
-  // What was not compared is not off.
   const size = ({ east, north, height }: SiteResidualRow): number =>
-    Math.max(...[east, north, height].map((one) => Math.abs(one?.residualM ?? 0)));
+    // What was not compared is not off.
+    largestOf([east, north, height].map((one) => Math.abs(one?.residualM ?? 0)));
   const [largest] = rows.toSorted((a, b) => size(b) - size(a));
   return largest === undefined ? NO_MARKUP : markup` The largest: ${named(largest.pointId)}${farthestAxis(largest)}.`;
 }

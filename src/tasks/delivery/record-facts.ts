@@ -58,7 +58,7 @@ export function checkFacts(
     return [`${wordOf(name)}, ${wordOf(key)} ${wordOf(locator)}`];
   });
   const limits = settingsOf(record?.json ?? {}).flatMap(([key, value]) =>
-    key in LIMITS ? [`limit ${LIMITS[key] ?? ''} ${wordOf(value)} m`] : [],
+    LIMITS[key] === undefined ? [] : [`limit ${LIMITS[key]} ${wordOf(value)} m`],
   );
   // Counted where there are any.
   const unchecked = record?.reasonCounts.get('network-unchecked') ?? 0;

@@ -15,9 +15,9 @@ import { PAGE_STYLE } from '../page/page-style.js';
 import { withWholeDates } from '../page/whole-dates.js';
 
 /** What fits on one sheet of paper beside everything else; the record and the ledger have all of it. */
-const MOST_BASES = 6;
-const MOST_CHECKS = 4;
-const MOST_EDITS = 4;
+const MOST_BASES = 4;
+const MOST_CHECKS = 3;
+const MOST_EDITS = 3;
 const MOST_DAYS = 8;
 
 /** Shorter than on other pages: one sheet holds them all. */
@@ -57,7 +57,7 @@ const SHEET_STYLE = `
 .signed{break-inside:avoid}
 .signed h2{margin-top:3mm}
 .sign{margin-top:0}
-.sign div{height:10mm}
+.sign div{height:9mm}
 .sign p{font-size:7.5pt}
 .sheet footer{margin-top:2mm;padding-top:1mm}
 }
@@ -155,6 +155,8 @@ function parts(report: DeliveryReport): readonly Markup[] {
   const { days, systems, grids, bases, checks, edits, notes } = report;
   const shownDays =
     days.length > MOST_DAYS ? `${entryAt(days, 0)} … ${entryAt(days, days.length - 1)}` : days.join(', ');
+  // Side by side they wrap: many lines are shorter over the whole width.
+  const beside = bases.length > 2 || checks.length > 2 ? across : part;
   return [
     part(
       'What and for whom',
@@ -174,8 +176,8 @@ function parts(report: DeliveryReport): readonly Markup[] {
         ? markup`<p class="small">No geoid or other grid: heights are ellipsoidal.</p>`
         : together(grids.map(gridFacts)),
     ),
-    part('Bases', together([...bases.slice(0, MOST_BASES).map(baseFacts), more(bases.length - MOST_BASES, 'base')])),
-    part(
+    beside('Bases', together([...bases.slice(0, MOST_BASES).map(baseFacts), more(bases.length - MOST_BASES, 'base')])),
+    beside(
       'Checks',
       checks.length === 0
         ? markup`<p class="small">No check of these coordinates is part of this delivery.</p>`

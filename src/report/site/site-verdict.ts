@@ -1,3 +1,4 @@
+import { PROBLEM_CODES } from '../../records/problem-codes.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidualRow } from '../../records/reports/site-fit.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
@@ -6,7 +7,7 @@ import { answerWord } from '../page/answer-word.js';
 import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/length-unit.js';
-import { counted, fixed, millimetres } from '../page/numbers.js';
+import { counted, fixed, millimetres, trueMinus } from '../page/numbers.js';
 
 /** Points named in a sentence, before the rest is counted. */
 const MOST_NAMED = 5;
@@ -43,6 +44,11 @@ function lookFirst({ worst, bufferM, rows }: SiteReport, off: readonly SiteResid
   const use = `The site may be used up to ${fixed(bufferM, 1)} m outside its control.`;
   if (worst !== null)
     return markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. ${use}`;
+  // Names that look exchanged leave no worst point: its residual is not the blunder.
+  const doubted = rows.filter(({ verdict, role }) => role === 'fit' && verdict === 'no');
+  const reason = doubted[0]?.reasons[0];
+  if (off.length === 0 && reason !== undefined)
+    return markup`<b>Look first</b> at ${doubted.slice(0, MOST_NAMED).map(({ pointId }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)}`)}: ${PROBLEM_CODES[reason].meaning}.${largestWords(rows)} ${use}`;
   return off.length === 0
     ? markup`<b>No residual is beyond its test.</b>${largestWords(rows)} ${use}`
     : markup`<b>No fitted point is beyond its test</b>, but points kept out are off. ${use}`;
@@ -100,7 +106,7 @@ function nextWords({ worst, counts, redundancyPlan, answer, warnings }: SiteRepo
   if (answer !== 'within' && counts.check > 0)
     return warnings.length === 0
       ? markup`See what the tables below say before the site is used: something else than a residual is open.`
-      : markup`Settle before the site is used: ${warnings.join('; ')}.`;
+      : markup`Settle before the site is used: ${trueMinus(warnings.join('; '))}.`;
   return counts.check === 0
     ? markup`Occupy one more control point and keep it out (role check): a fit does not check itself.`
     : markup`Begin each day on the site with a control point that was kept out.`;

@@ -5,31 +5,31 @@ import type { PackedRecords, Packing } from './packed-records.js';
 /** Members of a fix that are no cell by themselves. */
 type Parts = 'geodetic' | 'geocentric' | 'place' | 'passThrough';
 
-/** The others: the type asks for every one, so that none that is added to a fix gets lost. */
-const MEMBERS: Readonly<Record<Exclude<keyof Fix, Parts>, true>> = {
-  pointId: true,
-  namedAfterLog: true,
-  stationId: true,
-  separationM: true,
-  code: true,
-  epochMs: true,
-  referencePoint: true,
-  solution: true,
-  correctionAgeS: true,
-  satellitesUsed: true,
-  pdop: true,
-  hdop: true,
-  vdop: true,
-  sigmaEastM: true,
-  sigmaNorthM: true,
-  sigmaUpM: true,
-  correlationEn: true,
-  baseId: true,
-  poleLengthM: true,
-  tiltDeg: true,
-  tiltAzimuthDeg: true,
-  epochCount: true,
-  note: true,
+/** The others: the type asks for every one, so that none that is added to a fix gets lost; only their names count. */
+const MEMBERS: Readonly<Record<Exclude<keyof Fix, Parts>, null>> = {
+  pointId: null,
+  namedAfterLog: null,
+  stationId: null,
+  separationM: null,
+  code: null,
+  epochMs: null,
+  referencePoint: null,
+  solution: null,
+  correctionAgeS: null,
+  satellitesUsed: null,
+  pdop: null,
+  hdop: null,
+  vdop: null,
+  sigmaEastM: null,
+  sigmaNorthM: null,
+  sigmaUpM: null,
+  correlationEn: null,
+  baseId: null,
+  poleLengthM: null,
+  tiltDeg: null,
+  tiltAzimuthDeg: null,
+  epochCount: null,
+  note: null,
 };
 const KEYS = Object.keys(MEMBERS) as readonly (keyof typeof MEMBERS)[];
 /** The cell of each member. */

@@ -14,10 +14,12 @@ export function runCase(
   seed: number,
   folder: string,
   commands: readonly CommandSpec[],
+  onFile?: (name: string, bytes: Uint8Array) => void,
 ): Promise<{
   readonly exit: number;
   readonly argv: readonly string[];
   readonly fault: string | null;
+  readonly stdout: string;
   readonly stderr: string;
 }>;
 

@@ -1,6 +1,6 @@
 // One case of the fuzz run: made from its kind and seed alone, run through `main`, and judged.
 import { Buffer } from 'node:buffer';
-import { readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Readable, Writable } from 'node:stream';
 import { anyLine, withOptions } from './options.mjs';
@@ -38,8 +38,8 @@ export function prepareFolder(folder) {
   for (const kind of KINDS) if (!(kind.file in STEADY)) writeFileSync(join(folder, kind.file), kind.bytes);
 }
 
-/** Runs one case in a prepared folder. Returned: what is wrong with how it ended, or null, and its exit code. */
-export async function runCase(main, kindName, seed, folder, commands) {
+/** Runs one case in a prepared folder; `onFile` is told of each file that it wrote. Returned: what is wrong with how it ended, or null, its exit code, and what it printed and said. */
+export async function runCase(main, kindName, seed, folder, commands, onFile = () => {}) {
   const { file, bytes, argv } = caseOf(kindName, seed, commands);
   const before = Object.getOwnPropertyNames(Object.prototype).length;
   if (file !== null) writeFileSync(join(folder, file), bytes);
@@ -53,7 +53,8 @@ export async function runCase(main, kindName, seed, folder, commands) {
       stdin: Object.assign(Readable.from([Buffer.alloc(0)], { objectMode: false }), { isTTY: false }),
       stdout: out.stream,
       stderr: err.stream,
-      env: {},
+      // A fixed time, so that a record is the same whenever it is written.
+      env: { SOURCE_DATE_EPOCH: '1700000000' },
       cwd: () => folder,
     });
   } catch (error) {
@@ -64,9 +65,15 @@ export async function runCase(main, kindName, seed, folder, commands) {
       ? judge(exit, out.text(), err.text(), argv, /NaN|Infinity/u.test(bytes?.toString('latin1') ?? argv.join(' ')))
       : `threw ${String(thrown?.stack ?? thrown)}`;
   const polluted = Object.getOwnPropertyNames(Object.prototype).length !== before;
-  const left = tidy(folder, exit);
+  const left = tidy(folder, exit, onFile);
   if (file !== null) restore(folder, file);
-  return { exit, argv, fault: polluted ? 'Object.prototype was changed' : (fault ?? left), stderr: err.text() };
+  return {
+    exit,
+    argv,
+    fault: polluted ? 'Object.prototype was changed' : (fault ?? left),
+    stdout: out.text(),
+    stderr: err.text(),
+  };
 }
 
 /** `mayEcho`: the input holds NaN as text, which unknown columns hand through. */
@@ -99,10 +106,11 @@ function badData(text, mayEcho, isLines = false) {
 }
 
 /** Removes what the case wrote; tells of temporary files and of outputs that a failed run left. */
-function tidy(folder, exit) {
+function tidy(folder, exit, onFile) {
   let fault = null;
   for (const name of readdirSync(folder)) {
     if (name in STEADY || KINDS.some((kind) => kind.file === name)) continue;
+    if (statSync(join(folder, name)).isFile()) onFile(name, readFileSync(join(folder, name)));
     if (name.endsWith('.tmp')) fault = `left ${name} behind`;
     else if (exit >= 2 && !/^out-(?:problems|record)/u.test(name)) fault ??= `exit ${exit} and yet ${name} was written`;
     else if (name.startsWith('out-record')) fault ??= badRecord(readFileSync(join(folder, name), 'utf8'));

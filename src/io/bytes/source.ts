@@ -11,7 +11,7 @@ import type { FileDigest } from '../../records/provenance.js';
 import { digestTold, fileOf } from './file-facts.js';
 import type { FileVersion } from './file-facts.js';
 import { openInput, unopened } from './open-input.js';
-import { pieceSize } from '../host/way.js';
+import { inputPieceSize } from '../host/way.js';
 import { isParquetName } from '../parquet/parquet-name.js';
 import { byteOrderMark } from '../text/text-encoding.js';
 import type { TextEncoding } from '../text/text-encoding.js';
@@ -54,7 +54,7 @@ export interface Source {
   readonly close: () => Promise<void>;
 }
 
-const DEFAULT_CHUNK_BYTES = pieceSize(1 << 17, 1021);
+const DEFAULT_CHUNK_BYTES = inputPieceSize(1 << 17, 1021);
 
 /**
  * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes: of a Parquet file, by its ending, the text of its rows.

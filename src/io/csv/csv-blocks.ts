@@ -3,7 +3,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { CsvDialect } from './csv-dialect.js';
-import { pieceSize, WAY } from '../host/way.js';
+import { inputPieceSize, WAY } from '../host/way.js';
 import { countLineEnds, lastLineEnd, scanCsv } from './csv-scan.js';
 
 /** A run of whole records, which can be parsed without the rest of the file. */
@@ -23,7 +23,7 @@ export interface BlockSizes {
   readonly maxRecordBytes: number;
 }
 
-export const DEFAULT_BLOCK_SIZES: BlockSizes = { blockBytes: pieceSize(1 << 17, 1), maxRecordBytes: 16 << 20 };
+export const DEFAULT_BLOCK_SIZES: BlockSizes = { blockBytes: inputPieceSize(1 << 17, 1), maxRecordBytes: 16 << 20 };
 
 /**
  * Cuts a stream of UTF-8 bytes into blocks of whole records, after the lines to be skipped.

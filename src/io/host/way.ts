@@ -20,6 +20,14 @@ export function pieceSize(usual: number, small: number): number {
   return WAY === 'fast' ? small : usual;
 }
 
+/**
+ * The same for the pieces that an input arrives in: both ways that are compared get the small ones, since what is said first of an input
+ * with two faults may hang on them.
+ */
+export function inputPieceSize(usual: number, small: number): number {
+  return WAY === 'usual' ? usual : small;
+}
+
 function wayNamed(name: string | undefined): Way {
   return name === 'general' || name === 'fast' ? name : 'usual';
 }

@@ -7,6 +7,7 @@ import type { GeocentricPoint } from '../../../src/records/points/point.js';
 import type { EpochResult } from '../../../src/records/points/reduced-point.js';
 import type { AveragedEpochs } from '../../../src/tasks/reduce/epochs/average-epochs.js';
 import { epochResults } from '../../../src/tasks/reduce/epochs/epoch-results.js';
+import { createPackedFixes } from '../../../src/tasks/reduce/packing/fix-packing.js';
 import { occupationSpan } from '../../../src/tasks/reduce/occupations/occupation-span.js';
 import { testOccupation } from '../../../src/tasks/reduce/occupations/occupation-tests.js';
 import type { TestedEpochs } from '../../../src/tasks/reduce/occupations/occupation-tests.js';
@@ -109,6 +110,13 @@ describe('the span of an occupation', () => {
       used: 6,
       rejected: 4,
     });
+  });
+
+  it('ends with the last of all where none is used, of epochs that are packed too', () => {
+    const all = [at(1000, 0), at(2000, 0), at(3500, 0)];
+    const packed = createPackedFixes(2);
+    for (const { fix } of all) packed.push(fix);
+    expect(occupationSpan(packed, all)).toMatchObject({ firstMs: 1000, lastMs: 3500, durationS: 2.5 });
   });
 
   it('goes over all where none is used, and lasts no time where there are no times', () => {

@@ -30,7 +30,7 @@ export function occupationSpan(fixes: RecordList<Fix>, epochs: RecordList<EpochR
   }
   if (used === 0) {
     firstMs = fixes.at(0)?.epochMs ?? null;
-    lastMs = fixes.at(-1)?.epochMs ?? null;
+    lastMs = fixes.at(fixes.length - 1)?.epochMs ?? null;
   }
   return {
     firstMs,

@@ -85,6 +85,7 @@ const ABROAD = {
   MG: '-17.1234567,47.1234567',
   FJ: '-16.4234567,179.8543211',
   BR: '-12.1234567,-48.4567891',
+  CO: '4.8123456,-74.2567891',
 };
 const onto = (from: string, to: string, id: keyof typeof ABROAD): string => {
   writeFileSync(join(folder, `${id}.csv`), `point_id,latitude_deg,longitude_deg\n${id},${ABROAD[id]}\n`);
@@ -213,6 +214,10 @@ describe('explanations of other commands, computed again from their own numbers'
       'ρ₀',
     ],
     ['the American polyconic', onto('EPSG:4674', 'EPSG:5880', 'BR'), 15, 'ν'],
+    ['the equidistant cylinder', onto('EPSG:4326', 'EPSG:4087', 'FR'), 8, 'M'],
+    ['the cylinder that keeps areas', onto('EPSG:4326', 'EPSG:6933', 'MG'), 5, 'q'],
+    ['Equal Earth', onto('EPSG:4326', 'EPSG:8857', 'SP'), 9, 'θ'],
+    ['a plane over a city', onto('EPSG:4686', 'EPSG:6247', 'CO'), 11, 'ρ_m'],
     ['equal areas about a place', onto('EPSG:4258', 'EPSG:3035', 'EU'), 13, 'β₀'],
     ['a chain of frames, and a geoid between four nodes', `${CHAIN} --explain P`, 40, 'r₂'],
     ['a geoid between nine nodes', `${CHAIN} --geoid-interpolation biquadratic --explain P`, 40, 'r₃'],

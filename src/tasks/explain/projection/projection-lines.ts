@@ -5,7 +5,10 @@ import { pairLines } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
 import { albersLines } from './albers-lines.js';
 import { cassiniLines } from './cassini-lines.js';
+import { cityPlaneLines } from './city-plane-lines.js';
 import { azimuthalEqualAreaLines } from './equal-area-lines.js';
+import { equalEarthLines } from './equal-earth-lines.js';
+import { equalAreaCylinderLines, equidistantCylinderLines } from './flat-cylinder-lines.js';
 import { krovakLines } from './krovak-lines.js';
 import { lambertConicLines } from './lambert-conic-lines.js';
 import { obliqueMercatorLines } from './oblique-mercator-lines.js';
@@ -94,6 +97,31 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
     formula: 'to a sphere of the same area, and from it by chords; its scale differs with direction',
     source: 'IOGP-373-7-2, method 9820; docs/methods/grid-factors.md',
     lines: azimuthalEqualAreaLines,
+    isWithoutFactors: true,
+  },
+  eqc: {
+    formula: 'E along the parallel of true length, N the arc of the meridian; its scale differs with direction',
+    source: 'IOGP-373-7-2, method 1028; KARNEY-2011; docs/methods/grid-factors.md',
+    lines: equidistantCylinderLines,
+    isWithoutFactors: true,
+  },
+  cea: {
+    formula: 'E along the parallel of true length, N as the area from the equator; its scale differs with direction',
+    source: 'IOGP-373-7-2, method 9835; SNYDER-1395, equations 10-13 to 10-15; docs/methods/grid-factors.md',
+    lines: equalAreaCylinderLines,
+    isWithoutFactors: true,
+  },
+  eqearth: {
+    formula:
+      'to a sphere of the same area, and from it by a polynomial that keeps areas; its scale differs with direction',
+    source: 'IOGP-373-7-2, method 1078; docs/methods/grid-factors.md',
+    lines: equalEarthLines,
+    isWithoutFactors: true,
+  },
+  col_urban: {
+    formula: 'onto a plane at the height h₀ of the city; its scale differs with direction',
+    source: 'IOGP-373-7-2, method 1052; docs/methods/grid-factors.md',
+    lines: cityPlaneLines,
     isWithoutFactors: true,
   },
 };

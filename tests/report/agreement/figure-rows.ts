@@ -248,16 +248,23 @@ export const FIGURES: readonly FigureRow[] = [
   },
 ];
 
-/** Figures whose marks are rows of no table: what they are, and where they are held. */
-export const DRAWN_ELSEWHERE: readonly (readonly [RegExp, string])[] = [
-  [/^(?:reduce|job): plan(?:-\d+)?$/u, 'stands side by side: tests/report/figures/marks-agree.test.ts'],
-  [/^(?:reduce|job): o\d+-[st]$/u, 'epochs of a stand: tests/report/reduction/reduction-page.test.ts'],
-  [/^(?:reduce|job): (?:parts|refused)$/u, 'bars, no marks: tests/report/reduction/reduction-page.test.ts'],
-  [/: link\d*-(?:ages|cells)$/u, 'minutes and cells: tests/report/corrections/corrections-page.test.ts'],
-  [/^link: messages-drawn$/u, 'tests/report/corrections/corrections-page.test.ts'],
-  [/^register: register-\d+$/u, 'lines over set-ups: tests/report/check/register-page.test.ts'],
-  [/^surface: surface-map$/u, 'places between the benchmarks: tests/report/site/site-page.test.ts'],
-  [/^(?:site|surface): reach-figure$/u, 'lines of the fit: tests/tasks/site/site-report.test.ts'],
-  [/^network: (?:residuals|control-figure)$/u, 'tests/report/network/network-page.test.ts'],
-  [/^sky: sky-\d+$/u, 'paths of satellites: tests/report/sky/sky-page.test.ts'],
+/** Figures whose marks are rows of no table: what they are, where they are held, and the words of that test that speak of the figure. */
+export const DRAWN_ELSEWHERE: readonly (readonly [pattern: RegExp, where: string, words: string])[] = [
+  [/^(?:reduce|job): plan(?:-\d+)?$/u, 'stands side by side: tests/report/figures/marks-agree.test.ts', "'plan'"],
+  [/^(?:reduce|job): o\d+-[st]$/u, 'epochs of a stand: tests/report/agreement/lines-agree.test.ts', 'epochs in plan'],
+  [/^(?:reduce|job): parts$/u, 'bars, no marks: tests/report/reduction/reduction-page.test.ts', 'id="parts-t"'],
+  [/^(?:reduce|job): refused$/u, 'bars, no marks: tests/report/agreement/lines-agree.test.ts', "'refused'"],
+  [/: link\d*-ages$/u, 'minutes: tests/report/agreement/lines-agree.test.ts', "'link1-ages'"],
+  [/: link\d*-cells$/u, 'squares of ground: tests/report/agreement/lines-agree.test.ts', "'link1-cells'"],
+  [/^link: messages-drawn$/u, 'tests/report/corrections/corrections-page.test.ts', 'messages-drawn-t'],
+  [/^register: register-\d+$/u, 'lines over set-ups: tests/report/check/register-page.test.ts', '#register-'],
+  [/^surface: surface-map$/u, 'dots among graded numbers: tests/report/agreement/lines-agree.test.ts', "'surface-map'"],
+  [
+    /^(?:site|surface): reach-figure$/u,
+    'lines of the fit: tests/report/agreement/lines-agree.test.ts',
+    "'reach-figure'",
+  ],
+  [/^network: residuals$/u, 'tests/report/network/network-page.test.ts', "'residuals'"],
+  [/^network: control-figure$/u, 'tests/report/agreement/lines-agree.test.ts', "'control-figure'"],
+  [/^sky: sky-\d+$/u, 'paths of satellites: tests/report/sky/sky-page.test.ts', 'sky-\\d+-t'],
 ];

@@ -1,4 +1,4 @@
-import { existsSync, rmSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readDrawing } from '../../support/drawing-axes.js';
 import { PAGE_RUNS, runEveryPage } from '../../support/page-runs.js';
@@ -21,6 +21,11 @@ beforeAll(async () => {
 afterAll(() => {
   rmSync(runs.folder, { recursive: true, force: true });
 });
+
+function speaksOf(where: string, words: string): boolean {
+  const path = /tests\/\S+$/u.exec(where)?.[0] ?? ''; // No path is no test.
+  return existsSync(path) && readFileSync(path, 'utf8').includes(words);
+}
 
 /** Marks that are wanted and not drawn, and marks that are drawn and not wanted. */
 function faultsOf(html: string, id: string, wanted: readonly WantedMark[]): readonly string[] {
@@ -77,7 +82,12 @@ describe('every page', () => {
         .filter((name) => !covered.has(name) && !DRAWN_ELSEWHERE.some(([pattern]) => pattern.test(name))),
     );
     expect(open).toEqual([]);
-    for (const [, where] of DRAWN_ELSEWHERE)
-      expect(existsSync(/tests\/\S+$/u.exec(where)?.[0] ?? ''), where).toBe(true);
+  });
+
+  it('names for each other figure a test that speaks of it', () => {
+    for (const [, where, words] of DRAWN_ELSEWHERE) expect(speaksOf(where, words), `${where}: ${words}`).toBe(true);
+    // A test that is there and says nothing of the figure holds nothing.
+    expect(speaksOf('tests/report/network/network-page.test.ts', "'no-such-figure'")).toBe(false);
+    expect(speaksOf('tests/report/no-such.test.ts', 'it')).toBe(false);
   });
 });

@@ -184,7 +184,7 @@ describe('the score of the mutants', () => {
 
   it('has a floor for all and for each room, which may rise and not fall', () => {
     const floor = JSON.parse(textOf('tools/mutants/floor.json')) as { all: number; rooms: Record<string, number> };
-    expect(floor.all).toBeGreaterThanOrEqual(0.79);
+    expect(floor.all).toBeGreaterThanOrEqual(0.81);
     expect(Object.keys(floor.rooms)).toEqual([
       'src/tasks',
       'src/io/tables',

@@ -29,18 +29,6 @@ const OF_THE_RUN: ReadonlySet<string> = new Set([
   'count',
   'status',
 ]);
-/** Files that a run writes. */
-const WRITTEN: ReadonlySet<string> = new Set([
-  'output',
-  'record',
-  'problems',
-  'report',
-  'epochs',
-  'sky',
-  'rejects',
-  'junit',
-  'vectors',
-]);
 /** What every entry has: where its results go, and what tells that they are done. */
 const NEEDED: ReadonlySet<string> = new Set(['output', 'record']);
 
@@ -71,7 +59,7 @@ export function entryOption(option: OptionSpec): EntryOption {
   const key = (isNegated ? name.slice(3) : name).replaceAll(/_([a-z0-9])/gu, (_, letter: string) =>
     letter.toUpperCase(),
   );
-  const isWritten = WRITTEN.has(name);
+  const isWritten = option.isWritten === true;
   return {
     name,
     key: key as OptionName,
@@ -81,6 +69,6 @@ export function entryOption(option: OptionSpec): EntryOption {
     isNeeded: NEEDED.has(name),
     isNegated,
     isWritten,
-    isRead: !isWritten && (/<(?:file|files\.\.\.|folder)>/u.test(flags) || name === 'geoid'),
+    isRead: !isWritten && (/<(?:files?|files\.\.\.|folder)>/u.test(flags) || name === 'geoid'),
   };
 }

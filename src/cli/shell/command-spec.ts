@@ -8,6 +8,8 @@ export interface OptionSpec {
   /** As commander writes them: `-o, --output <file>`. */
   readonly flags: string;
   readonly description: string;
+  /** It names a file that the run writes. */
+  readonly isWritten?: true;
   /** How the text is read; `text` when absent. */
   readonly kind?: 'text' | 'number' | 'count' | 'flag' | 'list';
   readonly choices?: readonly string[];

@@ -9,7 +9,7 @@ const SETTINGS_GROUP = 'Systems, session and geoid';
 
 /** Where a run's data go, and whether they may take the place of others. */
 const PLACE_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
-  { flags: '-o, --output <file>', description: 'write the data there (- is standard output)' },
+  { flags: '-o, --output <file>', isWritten: true, description: 'write the data there (- is standard output)' },
   { flags: '--force', description: 'overwrite an existing output', kind: 'flag' },
 ]);
 
@@ -60,7 +60,7 @@ const RUN_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
     description:
       'read no file that does not lie below this folder, wherever it is named: for sessions and files from others',
   },
-  { flags: '--problems <file>', description: 'write every problem there as JSON lines' },
+  { flags: '--problems <file>', isWritten: true, description: 'write every problem there as JSON lines' },
   {
     flags: '--fail-on <answer>',
     description: 'which answer ends with 1: no, or review as well',
@@ -69,6 +69,7 @@ const RUN_OPTIONS: readonly OptionSpec[] = grouped(OUTPUT_GROUP, [
   },
   {
     flags: '--record <file>',
+    isWritten: true,
     description: 'write the run record (JSON): settings, inputs and grids with hashes, counts, verdict',
   },
   { flags: '-q, --quiet', description: 'say nothing but errors', kind: 'flag' },
@@ -126,7 +127,11 @@ export const INPUT_OPTIONS: readonly OptionSpec[] = grouped(TABLES_GROUP, [
   { flags: '--skip-lines <n>', description: 'lines before the header', kind: 'count' },
   { flags: '--comment <prefix>', description: 'ignore lines that start with this' },
   ON_ERROR_OPTION,
-  { flags: '--rejects <file>', description: 'with --on-error skip: the bad rows verbatim, with line and code' },
+  {
+    flags: '--rejects <file>',
+    isWritten: true,
+    description: 'with --on-error skip: write the bad rows there verbatim, with line and code',
+  },
 ]);
 
 /** Many runs, one a line of a file; read by `runManifest`. */
@@ -216,6 +221,7 @@ export const VARIANCE_FACTOR_OPTION: OptionSpec = {
 
 export const REPORT_OPTION: OptionSpec = {
   flags: '--report <file>',
+  isWritten: true,
   description: 'write a self-contained HTML page for people',
 };
 

@@ -107,9 +107,14 @@ export const adjustNetworkSpec: CommandSpec = {
       kind: 'number',
       defaultText: '0.002',
     },
-    { flags: '--observations <file>', description: 'write every observation with its residuals and tests (CSV)' },
+    {
+      flags: '--observations <file>',
+      isWritten: true,
+      description: 'write every observation with its residuals and tests (CSV)',
+    },
     {
       flags: '--shapes <file>',
+      isWritten: true,
       description: 'write observations as lines and 95 % ellipses (of --pairs too) as areas for a map (GeoJSON)',
     },
     {
@@ -120,6 +125,7 @@ export const adjustNetworkSpec: CommandSpec = {
     },
     {
       flags: '--covariances <file>',
+      isWritten: true,
       description:
         'write the covariance blocks of the stations, and those between the points of --pairs, as JSON lines',
     },

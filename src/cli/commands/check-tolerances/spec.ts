@@ -93,8 +93,12 @@ export const checkTolerancesSpec: CommandSpec = {
       kind: 'number',
     },
     { flags: '--campaign <file>', description: 'iso-17123-8: an earlier campaign to compare with' },
-    { flags: '--junit <file>', description: 'write the verdicts as JUnit XML, one test case a point and check' },
-    { flags: '--vectors <file>', description: 'write the residuals as GeoJSON lines, enlarged' },
+    {
+      flags: '--junit <file>',
+      isWritten: true,
+      description: 'write the verdicts as JUnit XML, one test case a point and check',
+    },
+    { flags: '--vectors <file>', isWritten: true, description: 'write the residuals as GeoJSON lines, enlarged' },
     {
       flags: '--vector-scale <factor>',
       description: 'how much the lines of --vectors are enlarged (default 1000)',

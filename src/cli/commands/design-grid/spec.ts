@@ -43,7 +43,7 @@ export const designGridSpec: CommandSpec = {
       defaultText: '20',
     },
     { flags: '--name <text>', description: 'of the grid', defaultText: 'Project grid' },
-    { flags: '--wkt <file>', description: 'write its WKT2 (ISO 19162) there' },
+    { flags: '--wkt <file>', isWritten: true, description: 'write its WKT2 (ISO 19162) there' },
     { flags: '--explain <point>', description: 'work the scale, and the distortion at one point, through' },
     REPORT_OPTION,
     POSITION_OPTION,

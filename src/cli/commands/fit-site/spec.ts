@@ -92,9 +92,14 @@ export const fitSiteSpec: CommandSpec = {
       flags: '--explain <point>',
       description: 'work one control point through: place by the fit, row of the equations, weight, leverage, tests',
     },
-    { flags: '--residuals <file>', description: 'write the residuals there as CSV, beside the output' },
+    {
+      flags: '--residuals <file>',
+      isWritten: true,
+      description: 'write the residuals there as CSV, beside the output',
+    },
     {
       flags: '--transfers <file>',
+      isWritten: true,
       description:
         'with a surface: write there, as CSV, heights carried between every two benchmarks and along levelled lines',
     },

@@ -52,10 +52,12 @@ export const inspectCorrectionsSpec: CommandSpec = {
     },
     {
       flags: '--outages <file>',
+      isWritten: true,
       description: 'of fixes: write the outages there, CSV or by the ending GeoJSON or JSON',
     },
     {
       flags: '--availability <file>',
+      isWritten: true,
       description: 'of fixes: write availability by hour (CSV, JSON) and by cells of 100 m (GeoJSON too)',
     },
     {

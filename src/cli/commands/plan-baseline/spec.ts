@@ -121,6 +121,7 @@ export const planBaselineSpec: CommandSpec = {
     },
     {
       flags: '--coverage <file>',
+      isWritten: true,
       description: 'write rings of usable range, bases, points and baselines there (GeoJSON)',
     },
     { flags: '--explain <point>', description: 'print the prediction of one point term by term' },
@@ -150,6 +151,7 @@ export const planBaselineSpec: CommandSpec = {
     { flags: '--month <n>', description: 'month of the work, 1 to 12, where no start is given', kind: 'count' },
     {
       flags: '--timetable <file>',
+      isWritten: true,
       description: 'write the day there (CSV); needs --start-utc and --speed; --hours then ends it',
     },
     {

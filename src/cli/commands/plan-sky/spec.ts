@@ -82,11 +82,13 @@ export const planSkySpec: CommandSpec = {
     },
     {
       flags: '--windows <file>',
+      isWritten: true,
       description:
         'write the windows that meet the limits or miss them there; plan-baseline --sky-windows plans within them',
     },
     {
       flags: '--tracks <file>',
+      isWritten: true,
       description: 'write azimuth and elevation of every satellite above the horizon of each site there',
     },
     REPORT_OPTION,

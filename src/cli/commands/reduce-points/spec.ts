@@ -71,7 +71,7 @@ export const reducePointsSpec: CommandSpec = {
       kind: 'flag',
     },
     VARIANCE_FACTOR_OPTION,
-    { flags: '--epochs <file>', description: 'write every epoch with its verdict and reasons (CSV)' },
+    { flags: '--epochs <file>', isWritten: true, description: 'write every epoch with its verdict and reasons (CSV)' },
     {
       flags: '--explain <point>',
       description: "print one point's reduction step by step: POINT, POINT@OCCUPATION or of a job POINT@DAY/OCCUPATION",
@@ -84,6 +84,7 @@ export const reducePointsSpec: CommandSpec = {
     },
     {
       flags: '--sky <file>',
+      isWritten: true,
       description: 'with --navigation: write satellites and PDOP at both ends of each such occupation there',
     },
     {

@@ -25,9 +25,12 @@ afterAll(() => {
 
 const at = (row: Readonly<Record<string, string>>, name: string): number => Number(row[name]);
 
-function circlesOf(classes: string): readonly { readonly x: number; readonly y: number; readonly r: number }[] {
-  const start = html.indexOf('aria-labelledby="residuals-t');
-  const drawing = html.slice(start, html.indexOf('</svg>', start));
+function circlesOf(
+  classes: string,
+  page = html,
+): readonly { readonly x: number; readonly y: number; readonly r: number }[] {
+  const start = page.indexOf('aria-labelledby="residuals-t');
+  const drawing = page.slice(start, page.indexOf('</svg>', start));
   return [
     ...drawing.matchAll(new RegExp(`<circle class="${classes}" cx="([^"]*)" cy="([^"]*)" r="([^"]*)"`, 'gu')),
   ].map(([, x, y, r]) => ({ x: Number(x), y: Number(y), r: Number(r) }));
@@ -59,19 +62,25 @@ describe('the residuals of a site on the plan', () => {
     }
   });
 
-  it('stand whole within the frame', () => {
-    const drawing = html.slice(html.indexOf('aria-labelledby="residuals-t'));
+  it('stand whole within the frame, with a limit and without', async () => {
+    const words = ['fit-site', `${SITE}/points.csv`, '--control', `${SITE}/control.csv`, ...SYSTEM];
+    const free = (await runWithReport(folder, words, 'free')).html;
+    for (const page of [html, free]) expectWhole(page);
+  });
+
+  function expectWhole(page: string): void {
+    const drawing = page.slice(page.indexOf('aria-labelledby="residuals-t'));
     const [, left, top, right, bottom] =
       /<path class="axis" d="M([\d.]+) ([\d.]+)H([\d.]+)V([\d.]+)/u.exec(drawing)?.map(Number) ?? [];
-    const circles = [...circlesOf('spread'), ...circlesOf('limit')];
-    expect(circles.length).toBeGreaterThan(rows.length);
+    const circles = [...circlesOf('spread', page), ...circlesOf('limit', page)];
+    expect(circles.length).toBeGreaterThanOrEqual(rows.length);
     for (const { x, y, r } of circles) {
       expect(x - r).toBeGreaterThan(left ?? NaN);
       expect(x + r).toBeLessThan(right ?? NaN);
       expect(y - r).toBeGreaterThan(top ?? NaN);
       expect(y + r).toBeLessThan(bottom ?? NaN);
     }
-  });
+  }
 
   it('show the limit about the points that were kept out, to the scale of the residuals', () => {
     const { across, down } = readDrawing(html, 'residuals');

@@ -77,4 +77,14 @@ describe.skipIf(!canCarry)('the program as one executable file (skipped where th
     expect(own).toEqual(installed(...args));
     expect(own.stdout + own.stderr).not.toBe('');
   });
+
+  it('writes and reads Parquet by itself', () => {
+    const day = ['reduce-points', 'fixes.csv', '--session', 'session.toml', '-q', '--force', '-o'];
+    expect(alone(...day, 'own.parquet')).toEqual({ exit: 1, stdout: '', stderr: '' });
+    expect(installed(...day, 'day.csv').exit).toBe(1);
+    const cape = ['--from', 'EPSG:2049', '--to', 'EPSG:4148', '-q'];
+    const own = alone('transform', 'own.parquet', ...cape);
+    expect(own).toEqual(installed('transform', 'day.csv', ...cape));
+    expect(own.stdout).toContain('\nC-01,');
+  });
 });

@@ -94,7 +94,7 @@ describe('the page of carried points', () => {
     expect([first?.[0], second?.[0]]).toEqual(['QS-31', 'QS-1']);
     expect(first?.at(-1)).toBe('site-outside-control');
     const outsideM = onSite.rows.find((row) => row['point_id'] === 'QS-31')?.['outside_control_m'] ?? '';
-    expect(textOf(onSite.html)).toContain(`Farthest outside its control: QS-31, ${outsideM} m`);
+    expect(textOf(onSite.html)).toContain(`Farthest outside its control: QS-31, ${Number(outsideM).toFixed(1)} m`);
     expect(textOf(onSite.html)).toContain('Measure a known point of the site near QS-31');
   });
 

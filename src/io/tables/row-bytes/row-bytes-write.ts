@@ -3,6 +3,7 @@ import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { InternalError } from '../../../records/internal-error.js';
 import { createCsvWriter } from '../../csv/csv-write.js';
 import type { CsvWriteOptions } from '../../csv/csv-write.js';
+import { WAY } from '../../host/way.js';
 import { MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
 import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
@@ -70,7 +71,7 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
   const { carriedOf, cellsOf } = table;
   const delimiter = options.delimiter.charCodeAt(0);
   const isCrlf = options.eol === '\r\n';
-  const isPlainForm = delimiter === COMMA && options.isSpreadsheetSafe !== true;
+  const isPlainForm = WAY !== 'general' && delimiter === COMMA && options.isSpreadsheetSafe !== true;
   const quoting = createCsvWriter(table.names, options);
   const writeUtc = createUtcWriter();
   const plan = planRow(table);

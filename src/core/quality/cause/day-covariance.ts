@@ -1,6 +1,8 @@
 import { correlationAfter } from '../../observation/repeats/occupation-estimate.js';
 import type { CauseDay, CausePoint } from './cause-day.js';
 import type { ObservationList } from './observation-list.js';
+import { createWhitener } from './whitener.js';
+import type { Whitener } from './whitener.js';
 
 /** Share of a measured variance taken as the base's where the base states no sigma. An assumption. */
 const ASSUMED_BASE_SHARE = 0.5;
@@ -10,19 +12,52 @@ const SLOW_SHARE = 0.7;
 const GEOID_CORRELATION_M = 20_000;
 /** Recording to a tenth of a millimetre, m²; keeps the matrix invertible. */
 const RECORDING_VARIANCE_M2 = 1e-8;
+/** What is kept of what values share, tried in turn. With nothing shared every day can be worked with. */
+const SHARES: readonly number[] = [1, 0.9, 0.7, 0.4, 0];
 
 /**
  * Covariance of all residuals of a day: what points share through their base, through time and through the control.
  *
  * Of each measured variance, the base's part is common to all points of that set-up, the mark's share of it to all set-ups on that mark; of the rest, 0.7 is taken as
- * slowly varying and correlated by exp(−Δt/τ) (fully where times are not stated), and 0.3 as independent. The known
+ * slowly varying and correlated by exp(−Δt/τ), and 0.3 as independent; an occupation without a time stands in the middle of those of its base. The known
  * coordinates are independent between control points and common to occupations of one. Geoid errors fade over 20 km.
  *
  * Given: day, its observations. Returned: symmetric matrix, row by row, m².
  * Reference: docs/methods/likely-cause.md, "Noise"; the shares are assumptions.
  */
 export function dayCovariance(day: CauseDay, list: ObservationList): Float64Array {
-  return filled(day, list, (p, q, axis) => (p === q ? ownVariance(day, p, axis) : sharedVariance(day, p, q, axis)), 1);
+  const middles = middlesOf(day);
+  return filled(
+    day,
+    list,
+    (p, q, axis) => (p === q ? ownVariance(day, p, axis) : sharedVariance(day, p, q, axis, middles)),
+    1,
+  );
+}
+
+/** A covariance of a day that can be worked with, and what turns residuals into independent ones. */
+export interface UsableCovariance {
+  readonly covariance: Float64Array;
+  readonly whitener: Whitener;
+}
+
+/**
+ * The covariance of a day, and its whitener. Shares that are stated apart may contradict each other: a correlation between east
+ * and north, say, beside a base whose sigma is nearly all of the variance. Then what is shared is taken less, in steps, until
+ * it can be: variances stay as stated. Returned: null where a variance is no number.
+ */
+export function usableCovariance(day: CauseDay, list: ObservationList): UsableCovariance | null {
+  const stated = dayCovariance(day, list);
+  for (const share of SHARES) {
+    const covariance = share === 1 ? stated : sharedLess(stated, list.count, share);
+    const whitener = createWhitener(covariance, list.count);
+    if (whitener !== null) return { covariance, whitener };
+  }
+  return null;
+}
+
+function sharedLess(stated: Float64Array, count: number, share: number): Float64Array {
+  return stated.map((value, at) => (at % (count + 1) === 0 ? value : share * value));
 }
 
 /**
@@ -34,6 +69,7 @@ export function noiseCovariance(
   list: ObservationList,
   grows: { readonly plan: boolean; readonly height: boolean },
 ): Float64Array {
+  const middles = middlesOf(day);
   return filled(
     day,
     list,
@@ -42,7 +78,7 @@ export function noiseCovariance(
         ? 0
         : p === q
           ? measuredVariance(p, axis) - baseVariance(day, p, axis)
-          : slowCovariance(day, p, q, axis),
+          : slowCovariance(day, p, q, axis, middles),
     grows.plan ? 1 : 0,
   );
 }
@@ -91,7 +127,7 @@ function ownVariance(day: CauseDay, point: CausePoint, axis: number): number {
   return measuredVariance(point, axis) + control + geoid + RECORDING_VARIANCE_M2;
 }
 
-function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
+function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number, middles: Middles): number {
   const baseP = baseVariance(day, p, axis);
   const baseQ = baseVariance(day, q, axis);
   const isSameBase = p.baseId === q.baseId;
@@ -102,7 +138,7 @@ function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: numbe
       ? day.geoidSigmaM ** 2 * Math.exp(-apartM(p, q) / GEOID_CORRELATION_M)
       : 0;
   return (
-    (isSameBase ? Math.sqrt(baseP * baseQ) + slowCovariance(day, p, q, axis) : markVariance(day, p, q, axis)) +
+    (isSameBase ? Math.sqrt(baseP * baseQ) + slowCovariance(day, p, q, axis, middles) : markVariance(day, p, q, axis)) +
     control +
     geoid
   );
@@ -118,11 +154,12 @@ function markVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number)
   return Math.min(sigma * sigma, measuredVariance(p, axis), measuredVariance(q, axis));
 }
 
-function slowCovariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number): number {
+function slowCovariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number, middles: Middles): number {
   if (p.baseId !== q.baseId) return 0;
   const tauS = axis === 2 ? day.correlationVerticalS : day.correlationHorizontalS;
-  const rho =
-    p.middleMs === null || q.middleMs === null ? 1 : correlationAfter(Math.abs(p.middleMs - q.middleMs) / 1000, tauS);
+  const [pMs, qMs] = [p.middleMs ?? middles.get(p.baseId), q.middleMs ?? middles.get(q.baseId)];
+  // No time is stated of any occupation of this base.
+  const rho = pMs === undefined || qMs === undefined ? 1 : correlationAfter(Math.abs(pMs - qMs) / 1000, tauS);
   return (
     SLOW_SHARE *
     rho *
@@ -133,9 +170,25 @@ function slowCovariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: numbe
   );
 }
 
-/** Distance between two control points, good to a percent; 0 where it is not known. */
+/** The middle of the times of each base's occupations, milliseconds; none for a base without a time. */
+type Middles = ReadonlyMap<string | null, number>;
+
+/** Were an occupation without a time taken as alike with all others, they would have to be alike among themselves. */
+function middlesOf({ points }: CauseDay): Middles {
+  const times = new Map<string | null, number[]>();
+  for (const { baseId, middleMs } of points) {
+    if (middleMs === null) continue;
+    const list = times.get(baseId);
+    if (list === undefined) times.set(baseId, [middleMs]);
+    else list.push(middleMs);
+  }
+  return new Map([...times].map(([baseId, list]) => [baseId, list.reduce((sum, ms) => sum + ms / list.length, 0)]));
+}
+
+/** Distance between two control points, good to a percent; of points whose place is not known 0, and from others without end. */
 function apartM(p: CausePoint, q: CausePoint): number {
-  if (p.latitudeDeg === null || q.latitudeDeg === null || p.longitudeDeg === null || q.longitudeDeg === null) return 0;
+  if (p.latitudeDeg === null || q.latitudeDeg === null || p.longitudeDeg === null || q.longitudeDeg === null)
+    return p.latitudeDeg === q.latitudeDeg ? 0 : Infinity;
   const metresPerDegree = 111_200;
   const east = (p.longitudeDeg - q.longitudeDeg) * Math.cos((p.latitudeDeg * Math.PI) / 180);
   return metresPerDegree * Math.hypot(p.latitudeDeg - q.latitudeDeg, east);

@@ -7,7 +7,7 @@ import type { CauseFinding, CauseReport, JointFinding } from './cause-finding.js
 import { controlCauses } from './hypotheses/control-causes.js';
 import { coordinateCauses } from './hypotheses/coordinate-causes.js';
 import { datumCauses } from './hypotheses/datum-causes.js';
-import { dayCovariance, noiseCovariance } from './day-covariance.js';
+import { noiseCovariance, usableCovariance } from './day-covariance.js';
 import { distanceCauses } from './hypotheses/distance-causes.js';
 import { epochCauses } from './hypotheses/epoch-causes.js';
 import { ALIKE, isAlike, openFirst, rankCauses, rms, searchForms, sumOfSquares, without } from './form-search.js';
@@ -21,7 +21,6 @@ import { observationList } from './observation-list.js';
 import { occupationCauses } from './hypotheses/occupation-causes.js';
 import { twoCauses } from './hypotheses/two-causes.js';
 import type { FoundPair } from './hypotheses/two-causes.js';
-import { createWhitener } from './whitener.js';
 
 export type { CauseFinding, CauseReport, JointFinding } from './cause-finding.js';
 
@@ -42,6 +41,8 @@ const LEAST_VALUES = 6;
 const SHOWN = 5;
 /** Single occupations sought after a first cause. */
 const MOST_SINGLES = 3;
+/** Gains that differ by less are one: two causes and a cause with the one occupation that stands out beside it are the same words. The first is said. */
+const SAME_GAIN = 0.01;
 /** Times that a cause and the noise are fitted in turn. */
 const NOISE_TURNS = 3;
 /** More points than this are not searched whole: time grows with the cube. */
@@ -89,9 +90,9 @@ function searchOnce(day: CauseDay): CauseReport | null {
     thenSingles: [],
   } as const;
   if (list.count < LEAST_VALUES) return { ...empty, chiSquareBefore: 0, isDisturbed: false, verdict: 'too-few-values' };
-  const covariance = dayCovariance(day, list);
-  const whitener = createWhitener(covariance, list.count);
-  if (whitener === null) return null;
+  const usable = usableCovariance(day, list);
+  if (usable === null) return null;
+  const { covariance, whitener } = usable;
   const values = whitener.whiten(list.values);
   const context: CauseContext = {
     day,
@@ -120,7 +121,9 @@ function searchOnce(day: CauseDay): CauseReport | null {
   const left = one === null ? unexplained(context, ranked) : null;
   // More than one cause is sought only where one does not do: more would fit any day that one fits.
   if (left !== null) answers.push(pairOf(twoCauses(found, context, FAMILIES, SINGLES)), left.explains ? left : null);
-  const [best, ...others] = answers.filter((answer) => answer !== null).sort((a, b) => b.gain - a.gain);
+  const [best, ...others] = answers
+    .filter((answer) => answer !== null)
+    .sort((a, b) => Math.round(b.gain / SAME_GAIN) - Math.round(a.gain / SAME_GAIN));
   if (best === undefined) return { ...before, ...(left ?? unexplained(context, ranked)).report };
   const near = others
     .filter(

@@ -1,9 +1,8 @@
 import type { CauseDay, CausePoint } from './cause-day.js';
 import type { CauseFinding, CauseReport } from './cause-finding.js';
-import { dayCovariance } from './day-covariance.js';
+import { usableCovariance } from './day-covariance.js';
 import { rms, sumOfSquares } from './form-search.js';
 import { observationList } from './observation-list.js';
-import { createWhitener } from './whitener.js';
 import { entryAt } from '../../../records/present.js';
 
 /** A cause in the noise that is stated is believed beside repeats that show more noise where it gains so much more: odds of 150. */
@@ -72,8 +71,9 @@ function withNoise(point: CausePoint): CausePoint {
 /** −2 ln likelihood of noise alone, but for a constant; null where the covariance cannot be used. */
 function criterionOf(day: CauseDay): { readonly criterion: number; readonly chiSquare: number } | null {
   const list = observationList(day);
-  const whitener = createWhitener(dayCovariance(day, list), list.count);
-  if (whitener === null) return null;
+  const usable = usableCovariance(day, list);
+  if (usable === null) return null;
+  const { whitener } = usable;
   const chiSquare = sumOfSquares(whitener.whiten(list.values));
   return { criterion: whitener.logDeterminant + chiSquare, chiSquare };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { CauseBase, CauseDay, CausePoint } from '../../../../src/core/quality/cause/cause-day.js';
-import { dayCovariance, noiseCovariance } from '../../../../src/core/quality/cause/day-covariance.js';
+import { dayCovariance, noiseCovariance, usableCovariance } from '../../../../src/core/quality/cause/day-covariance.js';
 import { causeContext, causePoint } from './hypotheses/a-day.js';
 
 const base = (markKey: string, change: Partial<CauseBase> = {}): CauseBase => ({
@@ -129,5 +129,59 @@ describe('noiseCovariance', () => {
     expect(height(2, 2)).toBeCloseTo(3.64, 12);
     expect(height(2, 5)).toBeCloseTo(0.7 * 3.64, 12);
     expect([height(0, 0), height(0, 1), height(0, 3)]).toEqual([0, 0, 0]);
+  });
+});
+
+describe('usableCovariance', () => {
+  const hour = 3_600_000;
+  // East and north go apart, so that nothing stated contradicts itself.
+  const apart = { covariance: { eeM2: 1, enM2: 0, euM2: 0, nnM2: 2, nuM2: 0, uuM2: 4 } };
+  const timed = Array.from({ length: 9 }, (_, n) => point(`P${String(n)}`, { ...apart, middleMs: n * hour }));
+  /** The share of a value between two occupations that the whole covariance keeps. */
+  const kept = (points: readonly CausePoint[], day: Partial<CauseDay> = {}): number => {
+    const { day: whole, list } = causeContext(points, { bases: BASES, ...day });
+    const usable = usableCovariance(whole, list);
+    const size = list.count;
+    return (usable?.covariance[3 * size] ?? NaN) / (dayCovariance(whole, list)[3 * size] ?? NaN);
+  };
+
+  it('is that of the day where an occupation among timed ones has no time: it stands in their middle', () => {
+    const points = [...timed, point('X', apart)];
+    expect(kept(points)).toBe(1);
+    const of = between(points);
+    // The middle of nine hours is the fifth; beside it nothing fades.
+    expect(of(9, 0, 4, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
+    expect(of(9, 0, 0, 0)).toBeCloseTo(of(4, 0, 0, 0), 12);
+    // Two without a time are at one time.
+    expect(between([...timed, point('X', apart), point('Y', apart)])(10, 0, 9, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
+    // What another base has is no help.
+    expect(between([...timed, point('X', { baseId: 'M' }), point('Y', { baseId: 'M' })])(10, 2, 9, 2)).toBeCloseTo(
+      0.5 * 4 + 0.7 * 2,
+      12,
+    );
+  });
+
+  it('is that of the day where the place of one control point is not known', () => {
+    const placed = timed.map((one, n) => ({ ...one, latitudeDeg: -30 + n / 10, longitudeDeg: 21 }));
+    const points = [...placed, point('X', { ...apart, latitudeDeg: null, longitudeDeg: null, middleMs: 0 })];
+    expect(kept(points, { geoidSigmaM: 5 })).toBe(1);
+  });
+
+  it('shares less where what is stated apart contradicts itself, and keeps every variance', () => {
+    // All of the variance is the base's, and yet east and north of each occupation go together.
+    const covariance = { eeM2: 1, enM2: 0.9, euM2: 0, nnM2: 1, nuM2: 0, uuM2: 1 };
+    const points = Array.from({ length: 6 }, (_, n) => point(`P${String(n)}`, { covariance, middleMs: 0 }));
+    const bases = new Map([['N', base('mark N', { sigmaHorizontalM: 0.99, sigmaVerticalM: 0.3 })]]);
+    expect(kept(points, { bases })).toBe(0.4);
+    const { day, list } = causeContext(points, { bases });
+    const usable = usableCovariance(day, list);
+    const stated = dayCovariance(day, list);
+    for (let i = 0; i < list.count; i += 1)
+      expect(usable?.covariance[i * (list.count + 1)]).toBe(stated[i * (list.count + 1)]);
+  });
+
+  it('is none where a variance is no number', () => {
+    const { day, list } = causeContext([point('A', { controlHorizontalM2: NaN })], { bases: BASES });
+    expect(usableCovariance(day, list)).toBeNull();
   });
 });

@@ -352,6 +352,15 @@ describe('likelyCause', () => {
     expect(verdict).toBe('no-single-cause');
   });
 
+  it.each([0, 6, 13])('searches a day in which occupation %d has no time among those that have one', (untimed) => {
+    const whole = day(seededRandom(1), { place: (place) => movedLocally(BASE, place, 0.6, -0.4, 0.5) });
+    const points = whole.points.map((point, n) => (n === untimed ? { ...point, middleMs: null } : point));
+    // Slow errors that last the day: as alike with every one of them it could not stand beside them.
+    const found = likelyCause({ ...whole, points, correlationHorizontalS: 7200, correlationVerticalS: 7200 });
+    expect(found?.verdict).toBe('named');
+    expect(found?.findings[0]?.cause).toBe('base-coordinate');
+  });
+
   it('names two causes that explain together what neither does alone, and what each cannot be told from', () => {
     const { verdict, together } = report({
       place: (place, i) =>

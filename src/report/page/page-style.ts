@@ -104,7 +104,11 @@ html{font-size:10pt}
 body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
-h2,h3{break-after:avoid}
+h2,h3,caption{break-after:avoid}
+footer{break-before:avoid;margin-top:.5rem;padding-top:.3rem}
+.cautions{margin-bottom:.3rem;padding:.2rem 1rem .2rem 2rem}
+.cautions li{margin:.12rem 0}
+section:last-of-type{margin-bottom:.4rem}
 figure{margin:.6rem 0 .9rem}
 tr,caption,.stand,.verdict,.cautions li,.small,.whole,figure{break-inside:avoid}
 thead{display:table-header-group}

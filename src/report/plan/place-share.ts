@@ -17,7 +17,11 @@ function shareOf(figureM: number, toleranceM: number | null): number {
   return toleranceM === null || toleranceM <= 0 ? 0 : figureM / toleranceM;
 }
 
+/** Shares that differ by less are one: a free base is as far from two or three places, but for the last digits. */
+const ALIKE = 1e-9;
+
 /** Places with their shares, the largest first; equal ones in their order. */
 export function byShare<T extends PlanReportTarget>(targets: readonly T[]): readonly T[] {
-  return [...targets].sort((a, b) => placeShare(b).share - placeShare(a).share);
+  const steps = (target: T): number => Math.round(placeShare(target).share / ALIKE);
+  return [...targets].sort((a, b) => steps(b) - steps(a));
 }

@@ -191,7 +191,8 @@ export function findingWords(
         `the scale ${factor(scale)} would be that of ground lengths at about ${formatFixed(impliedHeightM(input), 0)} m above the ellipsoid; without ellipsoidal heights that cannot be confirmed`,
       );
     case 'grid-north':
-      return say(`site north is grid north within ${formatFixed(Math.abs(rotationDeg) * 3600, 1)}″`);
+      // Never within nothing.
+      return say(`site north is grid north within ${formatFixed(Math.max(0.1, Math.abs(rotationDeg) * 3600), 1)}″`);
     case 'true-north':
       return say(
         `site north is true north: rotation ${formatFixed(rotationDeg, 5)}°, convergence ${formatFixed(input.convergenceDeg, 5)}°`,

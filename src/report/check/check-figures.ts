@@ -88,7 +88,7 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
   const most = limits[limits.length - 1];
   // Without a limit there is none to make room for.
   const unit = unitOf(metres, most ?? 0);
-  const points = inUnit(metres, unit);
+  const { points, isCut } = circledFarthest(inUnit(metres, unit));
   if (least !== undefined) lines.push(circle(least, unit, 'off dash', limits.length === 1 ? 'limit' : 'least limit'));
   if (most !== undefined && most !== least) lines.push(circle(most, unit, 'off dash', 'largest limit'));
   const { circle95 } = report;
@@ -107,8 +107,23 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
       isEqualScale: true,
     }),
     number,
-    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} Thin circles: 95 % of the difference. Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
+    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} Thin circles: 95 % of the difference${isCut ? `, of the ${String(MOST_CIRCLES)} farthest alone` : ''}. Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
   );
+}
+
+/** So many circles about residuals can still be told apart. */
+const MOST_CIRCLES = 60;
+
+/** Of many residuals those farthest from nought keep the circle about them; the others stand alone. */
+function circledFarthest(points: readonly XyPoint[]): { readonly points: readonly XyPoint[]; readonly isCut: boolean } {
+  const circled = points.filter(({ circle: radius }) => radius != null);
+  if (circled.length <= MOST_CIRCLES) return { points, isCut: false };
+  const farthest = new Set(circled.sort((a, b) => farFrom(b) - farFrom(a)).slice(0, MOST_CIRCLES));
+  return { points: points.map((point) => (farthest.has(point) ? point : alone(point))), isCut: true };
+}
+
+function farFrom({ x, y }: XyPoint): number {
+  return Math.hypot(x, y);
 }
 
 /** Height residuals against the distance from the base, or against the height difference from it. */

@@ -12,14 +12,14 @@ const [PLAN, HEIGHT, BOTH] = [60, 45, 27];
 let run: ReportRun;
 
 beforeAll(async () => {
-  const points = ['point_id,westing_m,southing_m,orthometric_height_m'];
-  const control = [...points];
+  const points = ['point_id,westing_m,southing_m,orthometric_height_m,sigma_east_m,sigma_north_m,sigma_up_m'];
+  const control = ['point_id,westing_m,southing_m,orthometric_height_m'];
   for (let i = 0; i < COUNT; i += 1) {
     const [y, x, h] = [-38_000 + 37 * (i % 30), 3_487_000 + 41 * Math.floor(i / 30), 1_000 + (i % 7)];
     const isPlan = i < PLAN + BOTH;
     const isHeight = i >= PLAN && i < PLAN + BOTH + HEIGHT;
     points.push(
-      `P${String(i)},${String(y + (isPlan ? 0.09 : 0.01))},${String(x)},${String(h + (isHeight ? -0.2 : 0.02))}`,
+      `P${String(i)},${String(y + (isPlan ? 0.09 : 0.01))},${String(x)},${String(h + (isHeight ? -0.2 : 0.02))},0.01,0.01,0.02`,
     );
     control.push(`P${String(i)},${String(y)},${String(x)},${String(h)}`);
   }
@@ -59,6 +59,13 @@ describe('failures of a check of many points', () => {
     expect(run.html).toContain(
       `Of ${String(COUNT - PLAN - BOTH)} within 300 are drawn, evenly picked; all ${String(PLAN + BOTH)} others are drawn.`,
     );
+  });
+
+  it('keep the circle of 95 % about the sixty farthest alone, which is said', () => {
+    const scatter = run.html.slice(run.html.indexOf('id="scatter-t"'));
+    const spread = /class="spread" d="([^"]*)"/u.exec(scatter.slice(0, scatter.indexOf('</svg>')))?.[1] ?? '';
+    expect(spread.match(/M/gu)).toHaveLength(60);
+    expect(run.html).toContain('Thin circles: 95 % of the difference, of the 60 farthest alone.');
   });
 
   it('lead the page by name and axis', () => {

@@ -161,5 +161,7 @@ function timesOfDay(ticks: bigint): StoredCells {
 function fraction(rest: bigint, ticks: bigint): string {
   if (rest === 0n) return '';
   const digits = String(rest).padStart(String(ticks).length - 1, '0');
-  return `.${digits.replace(/(?:000)+$/u, '')}`;
+  let end = digits.length;
+  while (digits.endsWith('000', end)) end -= 3;
+  return `.${digits.slice(0, end)}`;
 }

@@ -82,7 +82,12 @@ describe('createRowByteWriter', () => {
     bytes.add(one);
     bytes.add({ ...one, codes: ['c'] });
     const at = bytes.lastMarkedAt();
-    expect(bytes.take().toString().slice(at, at + 2)).toBe('c,');
+    expect(
+      bytes
+        .take()
+        .toString()
+        .slice(at, at + 2),
+    ).toBe('c,');
     bytes.add({ ...one, id: 'A,B' });
     expect(bytes.lastMarkedAt()).toBe(-1);
   });
@@ -91,7 +96,9 @@ describe('createRowByteWriter', () => {
     const with_ = (other: Column<never, Row>): unknown =>
       createRowByteWriter({ ...table, columns: [other] }, { delimiter: ',', eol: '\n', bom: false });
     expect(() => with_(column({ name: 'a', kind: 'yes-no', get: () => true, describe: '' }))).toThrow();
-    expect(() => with_(column({ name: 'a', kind: 'number', decimals: AS_GIVEN, get: () => 1, describe: '' }))).toThrow('a');
+    expect(() => with_(column({ name: 'a', kind: 'number', decimals: AS_GIVEN, get: () => 1, describe: '' }))).toThrow(
+      'a',
+    );
     expect(() => with_({ ...COLUMNS[0]!, get: null })).toThrow('bearing_deg');
   });
 });

@@ -8,14 +8,14 @@ import { fileURLToPath } from 'node:url';
 const STAGES = [
   ['clearing of memory', /^\(garbage collector\)/u],
   ['waiting', /^\(idle\)/u],
-  ['geodesics', /geographiclib|core\/geodesy\/(?:short-)?geodesic/u],
-  ['projection, factors, convergence', /proj4|core\/grid\//u],
+  ['geodesics', /geographiclib|core\/ellipsoid\/(?:short-|geodesic)/u],
+  ['projection, factors, convergence', /proj4|core\/(?:grid|projection)\//u],
   ['geoid', /core\/geoid\//u],
   ['uncertainty', /uncertainty|precision-model|planning\//u],
   ['frames, antennas, acceptance, averaging', /core\/|tasks\//u],
   [
     'writing rows',
-    /io\/(?:point-row-|point-cells|write-|csv-write|sink|temp-file|spool|geojson-write)|cli\/(?:points-writer|row-writer)|csv-stringify/u,
+    /io\/(?:[a-z-]+\/)*(?:point-row-write|point-cells|row-bytes-|carried-row-|value-takers|write-|csv-write|cell-text|sink|temp-file|spool|geojson-write)|cli\/outputs\/|csv-stringify/u,
   ],
   ['reading rows', /io\/|csv-parse/u],
   ['commands, messages', /dist\/(?:cli|records|report)\//u],

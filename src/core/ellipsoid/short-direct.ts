@@ -33,7 +33,7 @@ export type ShortDirect = (
 ) => boolean;
 
 /**
- * The direct problem for lines as long as a base may be away, several times faster than a solver for any line.
+ * The direct problem for lines as long as a base may be away, in about half the time of a solver for any line (docs/methods/geodesic.md).
  *
  * With β the reduced latitude, a spherical triangle gives α₀, σ₁ and ω₁. The distance from the node is τ on a scale on which
  * it grows evenly, s = b A₁ τ with τ = σ + Σ C₁ₗ sin 2lσ; its reversion σ = τ + Σ C′₁ₗ sin 2lτ gives σ₂, and the triangle

@@ -40,7 +40,7 @@ export function unknownCodec(source: string, codec: string): Failure {
       where: { source },
       received: codec,
       expected: codecsRead(),
-      hint: codec === 'ZSTD' ? 'use Node.js 22.15 or later, or write it with SNAPPY' : 'write it with SNAPPY or ZSTD',
+      hint: codec === 'ZSTD' ? 'use Node.js 22.15 or later, or write it with SNAPPY' : 'write it with SNAPPY',
     }),
   );
 }

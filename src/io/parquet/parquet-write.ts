@@ -83,10 +83,10 @@ async function* piecesOf(
   const csv = createCsvWriter(header);
   const hash = createHash('sha256').update(csv.header());
   let columns: unknown[][] = header.map(() => []);
-  const close = (): void => {
+  const close = async (): Promise<void> => {
     const data = header.map((column, index) => ({ name: column, data: columns[index] as unknown[] }));
     columns = header.map(() => []);
-    if (data[0]?.data.length !== 0) void writer.write({ columnData: data, rowGroupSize: size });
+    if (data[0]?.data.length !== 0) await writer.write({ columnData: data, rowGroupSize: size });
   };
   for await (const rows of rowsOf(table)) {
     hash.update(csv.rows(rows));
@@ -94,11 +94,11 @@ async function* piecesOf(
       for (let index = 0; index < header.length; index += 1)
         columns[index]?.push(valueOf(row[index] as string, types[index] as CellType));
       if (columns[0]?.length !== size) continue;
-      close();
+      await close();
       yield taken();
     }
   }
-  close();
+  await close();
   yield taken();
   writer.kvMetadata = [
     { key: WRITER_VERSION, value: VERSION },

@@ -28,7 +28,7 @@ export const tableCodes = {
   'parquet-codec': {
     exit: 3,
     meaning: 'a Parquet file is packed in a way that is not read here',
-    fix: 'write it with SNAPPY or ZSTD',
+    fix: 'write it with SNAPPY',
   },
   'csv-row-length': {
     exit: 3,

@@ -9,6 +9,7 @@ import { counted } from '../page/numbers.js';
 import { alone, drawnOf, inUnit, keptWords, look, unitOf } from './check-marks.js';
 import { residualPlan } from '../figures/residual-plan.js';
 import type { ResidualPlan } from '../figures/residual-plan.js';
+import { MOST_CIRCLES } from '../figures/residual-scale.js';
 import { xyDrawing } from '../figures/xy-drawing.js';
 import type { XyLimit, XyLine, XyPoint } from '../figures/xy-drawing.js';
 import { entryAt } from '../../records/present.js';
@@ -110,9 +111,6 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
     markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} Thin circles: 95 % of the difference${isCut ? `, of the ${String(MOST_CIRCLES)} farthest alone` : ''}. Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
   );
 }
-
-/** So many circles about residuals can still be told apart. */
-const MOST_CIRCLES = 60;
 
 /** Of many residuals those farthest from nought keep the circle about them; the others stand alone. */
 function circledFarthest(points: readonly XyPoint[]): { readonly points: readonly XyPoint[]; readonly isCut: boolean } {

@@ -5,7 +5,7 @@ import { roundBelow } from './scales.js';
 import type { SymbolName } from './shapes.js';
 import type { MarkClass } from './thinned.js';
 
-/** Of more residuals only those that fail show their limit and how sure they are. */
+/** So many circles about residuals can be told apart: of more, on the plan only those that fail show their limit and how sure they are. */
 export const MOST_CIRCLES = 60;
 const LONGEST_PX = 44;
 /** A circle may be so many times as large. */

@@ -22,6 +22,15 @@ import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
 /** The parallel of true length; not stated: the equator, as the registry and PROJ take it. */
 const trueParallelDeg = (grid: GridSystem): number => gridParameter(grid, 'latitude of true scale') ?? 0;
 
+/** What the grid states of itself. */
+function statedLine(grid: GridSystem): string {
+  return together(
+    stated('λ₀', parameterOf(grid, 'longitude of origin'), INPUT_ANGLE),
+    stated('φ₁', trueParallelDeg(grid), INPUT_ANGLE),
+    falseOriginText(grid),
+  );
+}
+
 /** Metres to the east of the false origin along the parallel of true length, and how it is written. */
 function eastward(
   grid: GridSystem,
@@ -63,11 +72,7 @@ export function equidistantCylinderLines(
   const north = falseOrigin(grid).northM + arcM;
   const lines = [
     ...ellipsoidLines(ellipsoid),
-    together(
-      stated('λ₀', parameterOf(grid, 'longitude of origin'), INPUT_ANGLE),
-      stated('φ₁', trueParallelDeg(grid), INPUT_ANGLE),
-      falseOriginText(grid),
-    ),
+    statedLine(grid),
     placeLine(latitudeDeg, longitudeDeg),
     ...coefficientLines(own, false),
     worked('χ', `atan(${conformal('φ', false)})`, own.xiPrime, NUMBER14),
@@ -95,11 +100,7 @@ export function equalAreaCylinderLines(
   const north = falseOrigin(grid).northM + (ellipsoid.semiMajorAxisM * q) / (2 * east.k);
   const lines = [
     ...ellipsoidLines(ellipsoid),
-    together(
-      stated('λ₀', parameterOf(grid, 'longitude of origin'), INPUT_ANGLE),
-      stated('φ₁', trueParallelDeg(grid), INPUT_ANGLE),
-      falseOriginText(grid),
-    ),
+    statedLine(grid),
     placeLine(latitudeDeg, longitudeDeg),
     ...east.lines,
     worked('q', areaFormula('φ'), q, NUMBER14),

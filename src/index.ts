@@ -1,6 +1,6 @@
 // The public surface: a table of contents of what other programs may build on. Degrees and metres
 // outside, no rounding, bad data as problems. What is not named here may change without notice.
-export { VERSION } from './records/version.js';
+export { VERSION } from './records/runs/version.js';
 
 export { formatDms, parseAngle } from './core/numeric/text/angle-text.js';
 export { parseDecimal } from './core/numeric/text/decimal-text.js';
@@ -24,18 +24,18 @@ export { gaussRadiusM } from './core/ellipsoid/radii.js';
 export { fitHeights } from './core/adjustment/fit-heights.js';
 export { fitSimilarity } from './core/adjustment/fit-similarity.js';
 export { residualLimits, residualTests } from './core/adjustment/residual-tests.js';
-export type { SiteDocument } from './core/adjustment/site-document.js';
-export { siteSigma, transformBack, transformToSite } from './core/adjustment/site-transform.js';
-export type { SiteTransform } from './core/adjustment/site-transform.js';
+export type { SiteDocument } from './core/adjustment/site/site-document.js';
+export { siteSigma, transformBack, transformToSite } from './core/adjustment/site/site-transform.js';
+export type { SiteTransform } from './core/adjustment/site/site-transform.js';
 
 export { adjustNetwork } from './core/network/adjust-network.js';
 export type { AdjustedNetwork, NetworkChoice } from './core/network/adjust-network.js';
-export type { BlockEquations, BlockObservation } from './core/network/block-equations.js';
-export { leastSum } from './core/network/least-sum.js';
+export type { BlockEquations, BlockObservation } from './core/network/blocks/block-equations.js';
+export { leastSum } from './core/network/evidence/least-sum.js';
 export type { Network } from './core/network/network.js';
 export { adjustedPosition } from './core/network/solve-network.js';
-export { varianceComponents } from './core/network/variance-components.js';
-export { equationsOf } from './core/network/write-equations.js';
+export { varianceComponents } from './core/network/evidence/variance-components.js';
+export { equationsOf } from './core/network/equations/write-equations.js';
 export { networkPoints, networkRelations } from './tasks/network/network-report.js';
 export { networkResults } from './tasks/network/network-results.js';
 export type { NetworkResults } from './tasks/network/network-results.js';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { COMMANDS } from '../src/cli/shell/program.js';
 import { EXIT_CODES } from '../src/cli/shell/exit-codes.js';
 import { CAUSE_TEXTS } from '../src/core/quality/cause/cause-ids.js';
-import { PROBLEM_CODES } from '../src/records/problem-codes.js';
+import { PROBLEM_CODES } from '../src/records/codes/problem-codes.js';
 import { readReferenceTable } from './support/read-reference-table.js';
 import { programTree } from './support/program-tree.js';
 import { filesUnder, textOf } from './support/repository-files.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { EXIT_CODES } from '../src/cli/shell/exit-codes.js';
 import { COMMANDS } from '../src/cli/shell/program.js';
-import { PROBLEM_CODES } from '../src/records/problem-codes.js';
+import { PROBLEM_CODES } from '../src/records/codes/problem-codes.js';
 import { renderCommandPage, renderSharedOptions } from '../tools/render-command-page.js';
 import { KIND_WORDS, withEvidence } from '../tools/render-evidence.js';
 import { renderOptionValues } from '../tools/render-option-values.js';

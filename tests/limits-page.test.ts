@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { PROBLEM_CODES } from '../src/records/problem-codes.js';
-import type { ProblemCode } from '../src/records/problem-codes.js';
+import { PROBLEM_CODES } from '../src/records/codes/problem-codes.js';
+import type { ProblemCode } from '../src/records/codes/problem-codes.js';
 import { textOf } from './support/repository-files.js';
 
 const ROW =

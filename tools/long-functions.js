@@ -39,9 +39,9 @@ export const LONG_FUNCTIONS = [
   ...[
     ['src/cli/commands/describe-system/run.ts', 61],
     ['src/cli/inputs/session-settings.ts', 84],
-    ['src/core/network/network-equations.ts', 136],
-    ['src/core/network/network-stations.ts', 64],
-    ['src/core/network/variance-components.ts', 63],
+    ['src/core/network/equations/network-equations.ts', 136],
+    ['src/core/network/stations/network-stations.ts', 64],
+    ['src/core/network/evidence/variance-components.ts', 63],
     ['src/core/observation/repeats/repeat-test.ts', 63],
     ['src/core/observation/stand-tests/trend-test.ts', 71],
     ['src/core/quality/cause/form-search.ts', 69],

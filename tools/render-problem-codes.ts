@@ -1,4 +1,4 @@
-import type { ProblemCodeEntry } from '../src/records/problem-code-entry.js';
+import type { ProblemCodeEntry } from '../src/records/codes/problem-code-entry.js';
 import { table } from './render-command-page.js';
 
 /** The page docs/problem-codes.md: the codes by family, and the exit codes they lead to. */

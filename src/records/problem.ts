@@ -1,4 +1,4 @@
-import type { ProblemCode } from './problem-codes.js';
+import type { ProblemCode } from './codes/problem-codes.js';
 
 /** How much a problem weighs: an error stops (or skips the row), a warning is written down, a note only informs. */
 export type Severity = 'error' | 'warning' | 'note';

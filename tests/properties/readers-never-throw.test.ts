@@ -14,7 +14,7 @@ import { readShift } from '../../src/io/settings/shift-read.js';
 import { readSite } from '../../src/io/documents/site-read.js';
 import { loadSystemDefinition } from '../../src/io/host/system-registry.js';
 import type { Outcome } from '../../src/records/outcome.js';
-import { PROBLEM_CODES } from '../../src/records/problem-codes.js';
+import { PROBLEM_CODES } from '../../src/records/codes/problem-codes.js';
 
 const SEED = { seed: 20261125 };
 const anyText = fc.oneof(

@@ -1,4 +1,4 @@
-import type { LedgerRun } from '../../src/records/ledger.js';
+import type { LedgerRun } from '../../src/records/runs/ledger.js';
 
 /** An invented run of a job. */
 export function ledgerRun(more: Partial<LedgerRun> = {}): LedgerRun {

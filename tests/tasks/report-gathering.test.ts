@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Fix } from '../../src/records/points/fix.js';
-import type { ProblemCode } from '../../src/records/problem-codes.js';
+import type { ProblemCode } from '../../src/records/codes/problem-codes.js';
 import type { EpochResult } from '../../src/records/points/reduced-point.js';
 import { createEpochTimeline } from '../../src/tasks/reduce/epochs/epoch-timeline.js';
 import { keepMostNeeded } from '../../src/tasks/repeats/keep-most-needed.js';

@@ -3,7 +3,7 @@ import { createInputCheck } from '../../files/reduction/repeated-input.js';
 import { fixPlaces } from '../../files/reduction/fix-places.js';
 import type { DayReduction } from '../../files/reduction/prepare-day.js';
 import { openFlow } from '../../files/reduction/reduction-flow.js';
-import type { Job } from '../../records/job.js';
+import type { Job } from '../../records/runs/job.js';
 import { present } from '../../records/present.js';
 import { isReferred } from '../../tasks/job/known-from-day.js';
 import { neededDays } from '../../tasks/job/needed-days.js';

@@ -3,10 +3,10 @@ import { inputRegistry, inputRegistryBelow, withInputRegistry } from '../../io/b
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
 import { wholeText } from '../../io/text/whole-text.js';
-import type { FinishedRun } from '../../records/finished-run.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import type { Context } from '../shell/context.js';
 
 /** A record is some kilobytes; this is none. */

@@ -3,7 +3,7 @@ import type { LoadedStationSetup } from '../../files/points/load-station-setup.j
 import { loadStationSetup } from '../../files/points/load-station-setup.js';
 import { openPoints } from '../../files/points/open-points.js';
 import type { OpenedPoints } from '../../files/points/open-points.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import type { Session } from '../../records/session.js';
 import { isUnchecked, uncheckedWarnings } from '../../core/quality/unchecked-points.js';
 import { createStationMaker } from '../../tasks/bases/stations.js';

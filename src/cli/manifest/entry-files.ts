@@ -4,8 +4,8 @@ import { inputRegistry } from '../../io/bytes/input-registry.js';
 import { realPathOf } from '../../io/bytes/real-path.js';
 import { readEntryMember, withEntryMember } from '../../io/documents/entry-member.js';
 import { isProblemFile } from '../../io/documents/problem-lines.js';
-import type { EntryFiles } from '../../records/manifest-entry.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { EntryFiles } from '../../records/runs/manifest-entry.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import { recordAside } from '../inputs/read-record.js';
 import type { Context, EntryOfRun } from '../shell/context.js';
 

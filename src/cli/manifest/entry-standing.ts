@@ -1,10 +1,10 @@
 import { resolve } from 'node:path';
 import { digestFile } from '../../io/bytes/digest-file.js';
 import { readEntryMember } from '../../io/documents/entry-member.js';
-import type { FinishedRun } from '../../records/finished-run.js';
-import type { EntryFiles } from '../../records/manifest-entry.js';
-import type { FileDigest } from '../../records/provenance.js';
-import { VERSION } from '../../records/version.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
+import type { EntryFiles } from '../../records/runs/manifest-entry.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
+import { VERSION } from '../../records/runs/version.js';
 import { judgeEntry } from '../../tasks/manifest/judge-entry.js';
 import type { EntryJudgement } from '../../tasks/manifest/judge-entry.js';
 import { recordAside } from '../inputs/read-record.js';

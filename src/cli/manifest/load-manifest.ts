@@ -7,7 +7,7 @@ import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import { flagOption } from '../shell/command-spec.js';
 import type { CommandSpec, Invocation, OptionValue } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';

@@ -1,5 +1,5 @@
-import type { PageFacts } from '../../records/reports/page-facts.js';
-import { VERSION } from '../../records/version.js';
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
+import { VERSION } from '../../records/runs/version.js';
 import type { RunLog } from '../shell/run-log.js';
 import { shownCommand } from '../shell/shown-command.js';
 import type { Workbench } from '../shell/workbench.js';

@@ -1,7 +1,7 @@
 import type { AcknowledgedWarning } from '../../io/documents/run-record.js';
 import { present } from '../../records/present.js';
 import type { Problem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 
 /** Held of each code, to be shown where it changes a verdict after all. */
 const HELD = 3;

@@ -1,6 +1,6 @@
 import type { ChalkInstance } from 'chalk';
 import type { Location, Problem, Severity } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { AcknowledgedWarning } from '../../io/documents/run-record.js';
 import type { Context } from './context.js';
 import { createAcknowledged } from './acknowledged.js';

@@ -1,5 +1,5 @@
 import type { Problem } from '../../records/problem.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 
 /** The exit codes of every command; the help topic and the docs print this table. */
 export const EXIT_CODES = {

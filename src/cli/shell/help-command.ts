@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { Context } from './context.js';
 
 /**

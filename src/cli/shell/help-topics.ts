@@ -12,7 +12,7 @@ import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-c
 import { checkColumns, CLASS_COLUMNS } from '../commands/check-tolerances/check-columns.js';
 import { everyArrivedColumn } from '../commands/transform/transform-columns.js';
 import { EPOCH_COLUMNS } from '../outputs/epoch-columns.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import { EXIT_CODES } from './exit-codes.js';
 import { sharedHelp } from './help-screen.js';
 import { SHARED_GROUPS } from './shared-options.js';

@@ -25,7 +25,7 @@ import { planSkySpec } from '../commands/plan-sky/spec.js';
 import { reducePointsSpec } from '../commands/reduce-points/spec.js';
 import { transformSpec } from '../commands/transform/spec.js';
 import { verifyJobSpec } from '../commands/verify-job/spec.js';
-import { VERSION } from '../../records/version.js';
+import { VERSION } from '../../records/runs/version.js';
 import { clippedText, visibleText } from './visible-text.js';
 
 /** Every command, in the order of `pegbook --help`. */

@@ -1,4 +1,4 @@
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
 import { textOption } from './command-spec.js';
 import type { Invocation } from './command-spec.js';
 import { EXIT_CODES } from './exit-codes.js';

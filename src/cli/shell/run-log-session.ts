@@ -2,7 +2,7 @@ import type { JobInPlace } from '../../files/job/load-job.js';
 import type { DayFlow } from '../../files/reduction/day-flow.js';
 import type { RunEdit, RunJob, RunSetting } from '../../io/documents/run-record.js';
 import { entryAt } from '../../records/present.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { AppliedEdit } from '../../tasks/job/job-edits.js';
 import type { ResolvedSession } from '../inputs/session-settings.js';
 

@@ -5,10 +5,10 @@ import { runRecord } from '../../io/documents/run-record.js';
 import type { RowPart, RunInput, RunJob, RunModel, RunOutput, RunSetting } from '../../io/documents/run-record.js';
 import type { JobInPlace } from '../../files/job/load-job.js';
 import type { DayFlow } from '../../files/reduction/day-flow.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
-import type { MethodRef } from '../../records/provenance.js';
-import type { RunAnswer } from '../../records/run-answer.js';
-import type { RunSummary } from '../../records/run-summary.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
+import type { MethodRef } from '../../records/runs/provenance.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
+import type { RunSummary } from '../../records/runs/run-summary.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import type { AppliedEdit } from '../../tasks/job/job-edits.js';
 import { viewSettings } from '../outputs/view-options.js';
@@ -20,7 +20,7 @@ import type { ResolvedSession } from '../inputs/session-settings.js';
 import { jobOf, settingsOf } from './run-log-session.js';
 import { geoidModel, sayGeoid } from './say-geoid.js';
 import { pushAll } from '../../core/numeric/push-all.js';
-import { VERSION } from '../../records/version.js';
+import { VERSION } from '../../records/runs/version.js';
 
 /** The record as text, given the end of the run and the files that it wrote. */
 export type WriteRecord = (exit: number, diagnostics: Diagnostics, outputs: readonly RunOutput[]) => string;

@@ -1,7 +1,7 @@
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Problem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { GridLevel, GridValues } from './geoid-grid.js';
 
 /**

@@ -2,14 +2,14 @@ import { localFrameAt } from '../ellipsoid/local-frame.js';
 import { geocentricToGeodetic } from '../ellipsoid/geocentric.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import { entryAt, present } from '../../records/present.js';
-import { adjustBlocks } from './adjust-blocks.js';
-import type { BlockSolution } from './adjust-blocks.js';
-import type { BlockFactor, ExchangedEquations } from './block-factor.js';
-import type { EliminationOrder } from './elimination-order.js';
+import { adjustBlocks } from './blocks/adjust-blocks.js';
+import type { BlockSolution } from './blocks/adjust-blocks.js';
+import type { BlockFactor, ExchangedEquations } from './blocks/block-factor.js';
+import type { EliminationOrder } from './blocks/elimination-order.js';
 import type { Network } from './network.js';
-import { networkEquations } from './network-equations.js';
-import type { EquationChoice, NetworkEquations } from './network-equations.js';
-import type { NetworkStation, StationList } from './network-stations.js';
+import { networkEquations } from './equations/network-equations.js';
+import type { EquationChoice, NetworkEquations } from './equations/network-equations.js';
+import type { NetworkStation, StationList } from './stations/network-stations.js';
 
 /** A network solved. */
 export interface SolvedNetwork {

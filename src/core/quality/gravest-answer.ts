@@ -1,4 +1,4 @@
-import type { Answer } from '../../records/run-answer.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 
 const GRAVITY: Readonly<Record<Answer, number>> = { within: 0, review: 1, no: 2 };
 

@@ -1,4 +1,4 @@
-import type { Answer } from '../../records/run-answer.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 import type { SkyEpoch, SkyLimits, SkyReason, SkyWindow } from '../../records/sky/site-sky.js';
 
 /** Why an instant misses the limits; nothing: it meets them. A geometry that places no point misses every limit of PDOP. */

@@ -1,5 +1,5 @@
 import { extname, posix, relative, resolve, sep } from 'node:path';
-import type { LedgerLine, LedgerOutput } from '../../records/ledger.js';
+import type { LedgerLine, LedgerOutput } from '../../records/runs/ledger.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';

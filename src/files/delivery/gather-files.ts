@@ -2,7 +2,7 @@ import { resolve } from 'node:path';
 import { readWholeFile } from '../../io/bytes/open-input.js';
 import { bagPath } from '../../io/bag/bag.js';
 import type { BagFile } from '../../io/bag/bag.js';
-import type { LedgerFile, LedgerOutput, LedgerRole } from '../../records/ledger.js';
+import type { LedgerFile, LedgerOutput, LedgerRole } from '../../records/runs/ledger.js';
 import { entryAt } from '../../records/present.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';

@@ -8,7 +8,7 @@ import { readTextFile } from '../../io/text/text-file.js';
 import type { TextFile } from '../../io/text/text-file.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { Job, JobDay } from '../../records/job.js';
+import type { Job, JobDay } from '../../records/runs/job.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { pushAll } from '../../core/numeric/push-all.js';

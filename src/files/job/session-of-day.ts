@@ -1,6 +1,6 @@
 import { DEFAULT_GRID_READING } from '../../io/grids/grid-reading.js';
 import type { GridReading } from '../../io/grids/grid-reading.js';
-import type { JobDay } from '../../records/job.js';
+import type { JobDay } from '../../records/runs/job.js';
 import type { SessionInPlace } from '../session-in-place.js';
 import type { JobInPlace } from './load-job.js';
 

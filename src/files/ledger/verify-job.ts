@@ -5,7 +5,7 @@ import { LEDGER_NAME } from '../../io/ledger/ledger-line.js';
 import { readLedger } from '../../io/ledger/ledger-read.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { LedgerLine } from '../../records/ledger.js';
+import type { LedgerLine } from '../../records/runs/ledger.js';
 import { judgeFiles, standingFiles } from '../../tasks/ledger/judge-files.js';
 import type { StandingFile } from '../../tasks/ledger/judge-files.js';
 import { judgeLines } from '../../tasks/ledger/judge-lines.js';

@@ -6,7 +6,7 @@ import { readPlanGeometry } from '../../io/geojson/plan-geometry-read.js';
 import { readPoints } from '../../io/tables/points/points-read.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PlanShape } from '../../records/reports/plan-shape.js';
+import type { PlanShape } from '../../records/reports/parts/plan-shape.js';
 import { axisNames, openPoints } from '../points/open-points.js';
 import type { OpenedPoints, PointInputSettings } from '../points/open-points.js';
 import { withOnePosition } from '../points/one-position-input.js';

@@ -1,4 +1,4 @@
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import type { SiteAxes } from '../../core/adjustment/site/site-axes.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';

@@ -1,5 +1,5 @@
 import { entryAt, present } from '../../records/present.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import { finishDays } from '../../tasks/job/finish-days.js';
 import { finishHeld } from '../../tasks/join/held-points.js';
 import type { FinishedPoints, HeldQuestions } from '../../tasks/join/held-points.js';

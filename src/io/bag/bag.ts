@@ -1,6 +1,6 @@
 import { Buffer } from 'node:buffer';
 import { createHash } from 'node:crypto';
-import { VERSION } from '../../records/version.js';
+import { VERSION } from '../../records/runs/version.js';
 
 /** A file of a delivery: its path with slashes, and its bytes. */
 export interface BagFile {

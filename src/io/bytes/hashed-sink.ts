@@ -1,7 +1,7 @@
 import { Buffer } from 'node:buffer';
 import { createHash } from 'node:crypto';
 import { basename } from 'node:path';
-import type { FileDigest } from '../../records/provenance.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import type { Sink } from './sink.js';
 
 /** A sink that takes the digest of what goes through it. */

@@ -1,7 +1,7 @@
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import { hashedSink } from './hashed-sink.js';
 import { openSink } from './sink.js';
 import type { Sink, SinkOptions } from './sink.js';

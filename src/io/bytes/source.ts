@@ -7,7 +7,7 @@ import { InternalError } from '../../records/internal-error.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import { digestTold, fileOf } from './file-facts.js';
 import type { FileVersion } from './file-facts.js';
 import { openInput, unopened } from './open-input.js';

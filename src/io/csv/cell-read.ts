@@ -2,7 +2,7 @@ import { parseAngle } from '../../core/numeric/text/angle-text.js';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { nearestWord } from '../../core/numeric/text/nearest-word.js';
 import { parseUtc } from '../../core/numeric/text/parse-utc.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Location, Problem } from '../../records/problem.js';
 import type { ColumnMap, FoundColumn } from '../tables/columns/column-map.js';

@@ -1,6 +1,6 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 
 /** `day_variance` of a run record and of a check in JSON, described in docs/file-formats.md. Null: no end. Factors to 3 decimals. */
 export function dayVarianceJson({

@@ -1,8 +1,8 @@
-import type { EntryFiles } from '../../records/manifest-entry.js';
-import type { FileDigest } from '../../records/provenance.js';
+import type { EntryFiles } from '../../records/runs/manifest-entry.js';
+import type { FileDigest } from '../../records/runs/provenance.js';
 import type { Problem } from '../../records/problem.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { jsonMembers } from './json-members.js';
 import type { JsonMembers } from './json-members.js';
 

@@ -1,4 +1,4 @@
-import type { Answer } from '../../records/run-answer.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 
 /** What became of one test case. */
 export interface JunitCase {

@@ -1,4 +1,4 @@
-import type { FinishedInput, FinishedRun } from '../../records/finished-run.js';
+import type { FinishedInput, FinishedRun } from '../../records/runs/finished-run.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';

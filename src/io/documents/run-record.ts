@@ -1,8 +1,8 @@
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
-import type { FileDigest, MethodRef } from '../../records/provenance.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
-import type { RunSummary } from '../../records/run-summary.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
+import type { FileDigest, MethodRef } from '../../records/runs/provenance.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
+import type { RunSummary } from '../../records/runs/run-summary.js';
 import { dayVarianceJson } from './day-variance-json.js';
 import { runSummaryJson } from './run-summary-json.js';
 

@@ -2,7 +2,7 @@ import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { parseUtc } from '../../core/numeric/text/parse-utc.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
-import type { RunSummary } from '../../records/run-summary.js';
+import type { RunSummary } from '../../records/runs/run-summary.js';
 import type { JsonMembers } from './json-members.js';
 
 /** Decimals of the figures: those of metres in tables. */

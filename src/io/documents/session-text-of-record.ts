@@ -1,6 +1,6 @@
 import { pushAll } from '../../core/numeric/push-all.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
-import type { FinishedRun } from '../../records/finished-run.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';

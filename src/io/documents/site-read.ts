@@ -1,6 +1,6 @@
 import { degreesToRadians } from '../../core/numeric/angle-units.js';
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
-import type { SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
+import type { SiteAxes } from '../../core/adjustment/site/site-axes.js';
+import type { SiteDocument, SiteQuality } from '../../core/adjustment/site/site-document.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';

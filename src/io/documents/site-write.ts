@@ -1,9 +1,9 @@
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import { fixedNumber, significantNumber } from './json-numbers.js';
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
-import type { SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
+import type { SiteAxes } from '../../core/adjustment/site/site-axes.js';
+import type { SiteDocument, SiteQuality } from '../../core/adjustment/site/site-document.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
-import { isSurface } from '../../core/adjustment/site-transform.js';
+import { isSurface } from '../../core/adjustment/site/site-transform.js';
 import type { HeightPlane } from '../../core/adjustment/fit-heights.js';
 import { entryAt } from '../../records/present.js';
 import { surfaceMembers } from './site-surface-write.js';

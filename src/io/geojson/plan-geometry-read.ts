@@ -2,7 +2,7 @@ import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PlanShape } from '../../records/reports/plan-shape.js';
+import type { PlanShape } from '../../records/reports/parts/plan-shape.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { CsvTable } from '../csv/csv-read.js';

@@ -1,6 +1,6 @@
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { ShapeVertex } from '../../records/reports/plan-shape.js';
+import type { ShapeVertex } from '../../records/reports/parts/plan-shape.js';
 
 /** Reads the coordinates of one geometry; what is wrong is added to the list of problems, once for each place. */
 export interface ShapeReader {

@@ -3,7 +3,7 @@ import type { GridShiftLevel } from '../../core/grid/plane/grid-shift.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 
 /** What an NTv2 file says of itself, and its grids. */
 export interface Ntv2Content {

@@ -1,7 +1,7 @@
 import { Buffer } from 'node:buffer';
 import { readFile, realpath, rename, stat } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
-import type { LedgerRun } from '../../records/ledger.js';
+import type { LedgerRun } from '../../records/runs/ledger.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';

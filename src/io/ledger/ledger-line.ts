@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
-import type { LedgerFile, LedgerLine, LedgerOutput, LedgerRole, LedgerRun } from '../../records/ledger.js';
+import type { LedgerFile, LedgerLine, LedgerOutput, LedgerRole, LedgerRun } from '../../records/runs/ledger.js';
 import type { Problem } from '../../records/problem.js';
 import { jsonMembers } from '../documents/json-members.js';
 import type { JsonMembers } from '../documents/json-members.js';

@@ -1,4 +1,4 @@
-import type { LedgerLine } from '../../records/ledger.js';
+import type { LedgerLine } from '../../records/runs/ledger.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { readWholeFile } from '../bytes/open-input.js';

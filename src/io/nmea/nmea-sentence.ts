@@ -1,6 +1,6 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { instantMs } from '../../core/numeric/text/parse-utc.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { nmeaChecksum } from './nmea-checksum.js';
 import { entryAt } from '../../records/present.js';
 

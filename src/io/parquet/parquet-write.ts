@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Buffer } from 'node:buffer';
-import { VERSION } from '../../records/version.js';
+import { VERSION } from '../../records/runs/version.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';

@@ -1,6 +1,6 @@
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { JobExclusion, JobFiles, JobLine, JobPeople, JobRename } from '../../records/job.js';
+import type { JobExclusion, JobFiles, JobLine, JobPeople, JobRename } from '../../records/runs/job.js';
 import { present } from '../../records/present.js';
 import type { Problem } from '../../records/problem.js';
 import { JOB_SCHEMA } from './job-schema.js';

@@ -15,7 +15,7 @@ import {
   TOLERANCE_FIELDS,
 } from '../../records/settings/session-fields.js';
 import { nearestWord } from '../../core/numeric/text/nearest-word.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import { baseSettings, overlappingBases } from './session-base.js';
 import { columnsIn, sharedHeaders } from './session-columns.js';
 import { SESSION_SCHEMA } from './session-schema.js';

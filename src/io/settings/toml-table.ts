@@ -6,7 +6,7 @@ import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { tomlLine, tomlLines } from './toml-lines.js';
 import { tomlExpectation, tomlField } from './toml-schema.js';
 import type { TomlField, TomlSchema } from './toml-schema.js';

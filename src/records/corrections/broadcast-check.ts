@@ -1,6 +1,6 @@
 import type { LocalVector } from '../points/point.js';
-import type { Answer } from '../run-answer.js';
-import type { ProblemCode } from '../problem-codes.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
 import type { SentPosition } from './correction-audit.js';
 
 /** How a base of a session and a station of a stream were put together. */

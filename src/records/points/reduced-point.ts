@@ -1,5 +1,5 @@
 import type { GeocentricPoint, GeodeticPoint, LocalCovariance, LocalVector } from './point.js';
-import type { ProblemCode } from '../problem-codes.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
 import type { Fix, RowPlace } from './fix.js';
 
 /** `review`: usable, with a stated doubt; `rejected`: no coordinate is given. */

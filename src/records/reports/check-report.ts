@@ -1,7 +1,7 @@
-import type { ProblemCode } from '../problem-codes.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
-import type { Answer } from '../run-answer.js';
-import type { PageFacts } from './page-facts.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** What a standard lets one say; what only informs judges nothing. */
 export interface ReportStatement {

@@ -3,8 +3,8 @@ import type { CorrectionAudit } from '../corrections/correction-audit.js';
 import type { LinkReport } from '../corrections/link-report.js';
 import type { StreamCost } from '../corrections/stream-cost.js';
 import type { Problem } from '../problem.js';
-import type { Answer } from '../run-answer.js';
-import type { PageFacts } from './page-facts.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** Everything the page of recorded corrections says. */
 export interface CorrectionsReport extends PageFacts {

@@ -1,4 +1,4 @@
-import type { Answer } from '../run-answer.js';
+import type { Answer } from '../runs/run-answer.js';
 
 /** A coordinate or another fact in words, as it stands on paper. */
 export interface DeliveryFact {

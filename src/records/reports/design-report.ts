@@ -1,5 +1,5 @@
-import type { Answer } from '../run-answer.js';
-import type { PageFacts } from './page-facts.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { PageFacts } from './parts/page-facts.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 
 /** A point of a project grid on its page. */

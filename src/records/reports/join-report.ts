@@ -1,6 +1,6 @@
-import type { Answer } from '../run-answer.js';
+import type { Answer } from '../runs/run-answer.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
-import type { PageFacts } from './page-facts.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** A column of the data file, and what it holds. */
 export interface JoinColumn {

@@ -1,6 +1,6 @@
-import type { ProblemCode } from '../problem-codes.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
 import type { PositionalSummary } from '../points/reduced-point.js';
-import type { Answer } from '../run-answer.js';
+import type { Answer } from '../runs/run-answer.js';
 import type {
   NetworkComponent,
   NetworkControlResult,
@@ -10,7 +10,7 @@ import type {
 } from './network-report.js';
 import type { DeterminedBase, NetworkPoint } from './network-report.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
-import type { PageFacts } from './page-facts.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** A 95 % ellipse on the plan. */
 export interface PlottedEllipse {

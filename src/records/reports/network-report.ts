@@ -1,7 +1,7 @@
 import type { GeocentricPoint, GeodeticPoint, LocalCovariance } from '../points/point.js';
 import type { PositionalSummary } from '../points/reduced-point.js';
-import type { ProblemCode } from '../problem-codes.js';
-import type { Answer } from '../run-answer.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
+import type { Answer } from '../runs/run-answer.js';
 
 /** A station after the adjustment. */
 export interface NetworkPoint {

@@ -1,7 +1,7 @@
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { Conditions } from '../session.js';
-import type { Answer } from '../run-answer.js';
-import type { PageFacts } from './page-facts.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** A place to be served, with what is predicted of it under the conditions judged. */
 export interface PlanReportTarget {

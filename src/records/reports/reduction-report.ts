@@ -1,13 +1,13 @@
 import type { WorkedPoint } from '../working-step.js';
 import type { DayLink } from '../corrections/link-report.js';
 import type { LocalVector } from '../points/point.js';
-import type { ProblemCode } from '../problem-codes.js';
-import type { FileDigest } from '../provenance.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
+import type { FileDigest } from '../runs/provenance.js';
 import type { PointVerdict, ReducedPoint } from '../points/reduced-point.js';
 import type { AcceptanceSettings, ToleranceSettings } from '../session.js';
-import type { Answer } from '../run-answer.js';
-import type { OccupationSky } from './occupation-sky.js';
-import type { PageFacts } from './page-facts.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { OccupationSky } from './parts/occupation-sky.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** An axis of the grid, as a figure and a table name it. */
 export interface ReportAxis {

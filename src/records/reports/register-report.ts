@@ -1,6 +1,6 @@
-import type { ProblemCode } from '../problem-codes.js';
-import type { Answer } from '../run-answer.js';
-import type { PageFacts } from './page-facts.js';
+import type { ProblemCode } from '../codes/problem-codes.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** The axes of a register: the two of the system, and the height. */
 export type RegisterAxis = 'first' | 'second' | 'up';

@@ -1,8 +1,8 @@
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
-import type { SiteResidualRow } from './site-fit.js';
+import type { SiteResidualRow } from './parts/site-fit.js';
 import type { SurfaceReport } from './surface-report.js';
-import type { Answer } from '../run-answer.js';
-import type { PageFacts } from './page-facts.js';
+import type { Answer } from '../runs/run-answer.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** A number the fit found, with the half-width of its 95 % interval; null: stated, or nothing checks it. */
 export interface SiteParameter {

@@ -1,7 +1,7 @@
-import type { Answer } from '../run-answer.js';
+import type { Answer } from '../runs/run-answer.js';
 import type { SkySystem } from '../sky/orbit-elements.js';
 import type { SiteSky, SkyLimits, SkySight, SkySite, SkyTimes } from '../sky/site-sky.js';
-import type { PageFacts } from './page-facts.js';
+import type { PageFacts } from './parts/page-facts.js';
 
 /** A site that is drawn, with the satellites above its horizon. */
 export interface DrawnSky {

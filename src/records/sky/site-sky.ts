@@ -1,5 +1,5 @@
 import type { SkySystem } from './orbit-elements.js';
-import type { Answer } from '../run-answer.js';
+import type { Answer } from '../runs/run-answer.js';
 
 /** Dilution of precision: sigmas of a position, and of its clocks, for ranges of one unit sigma. Dimensionless. */
 export interface Dilution {

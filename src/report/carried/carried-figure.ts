@@ -1,4 +1,4 @@
-import type { CarriedMark, CarriedReport } from '../../records/reports/carried-report.js';
+import type { CarriedMark, CarriedReport } from '../../records/reports/parts/carried-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { linedPlan } from '../figures/lined-plan.js';
 import type { PlanMark } from '../figures/lined-plan.js';

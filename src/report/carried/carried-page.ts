@@ -1,5 +1,5 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { CarriedReport } from '../../records/reports/carried-report.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
 import { answerWord } from '../page/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { markup, named, together } from '../page/markup.js';

@@ -1,4 +1,4 @@
-import type { CarriedReport } from '../../records/reports/carried-report.js';
+import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed, millimetres, UNKNOWN } from '../page/numbers.js';

@@ -1,4 +1,4 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { CheckReport, ReportStatement } from '../../records/reports/check-report.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { markup, named, together } from '../page/markup.js';

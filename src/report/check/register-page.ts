@@ -1,6 +1,6 @@
 import { largestOf } from '../../core/numeric/extremes.js';
 import { entryAt } from '../../records/present.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { RegisterReport, RegisterRow } from '../../records/reports/register-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { REGISTER_HEIGHT, REGISTER_WIDTH, registerDrawing } from '../figures/register-drawing.js';

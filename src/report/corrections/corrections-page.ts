@@ -3,7 +3,7 @@ import { largestOf, smallestOf } from '../../core/numeric/extremes.js';
 import { SIDE_WORDS } from '../../core/corrections/outage-side-words.js';
 import type { BroadcastCheck } from '../../records/corrections/broadcast-check.js';
 import type { CorrectionAudit, StreamCalendar } from '../../records/corrections/correction-audit.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { CorrectionsReport } from '../../records/reports/corrections-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { answerWord } from '../page/answer-word.js';

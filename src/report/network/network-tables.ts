@@ -1,6 +1,6 @@
 import type { NetworkPageReport } from '../../records/reports/network-page-report.js';
 import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
-import type { Answer } from '../../records/run-answer.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed, metres, millimetres, UNKNOWN } from '../page/numbers.js';

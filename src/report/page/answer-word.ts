@@ -1,4 +1,4 @@
-import type { Answer } from '../../records/run-answer.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 
 const WORDS: Readonly<Record<Answer, string>> = { within: 'Within.', review: 'For review.', no: 'Not within.' };
 

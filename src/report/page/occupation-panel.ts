@@ -1,4 +1,4 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { ReportOccupation, ReportTrend } from '../../records/reports/reduction-report.js';
 import { evenlyPicked } from '../figures/evenly-picked.js';
 import { markup, named } from './markup.js';

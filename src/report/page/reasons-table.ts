@@ -1,5 +1,5 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { markup, NO_MARKUP } from './markup.js';
 import type { Markup } from './markup.js';
 import { table } from './table.js';

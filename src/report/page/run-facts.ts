@@ -1,4 +1,4 @@
-import type { PageFacts } from '../../records/reports/page-facts.js';
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import { filesTable } from './files-table.js';
 import { markup } from './markup.js';
 import type { Markup } from './markup.js';

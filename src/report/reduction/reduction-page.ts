@@ -1,4 +1,4 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';

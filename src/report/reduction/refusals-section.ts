@@ -1,5 +1,5 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup } from '../page/markup.js';

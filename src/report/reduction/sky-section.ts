@@ -1,4 +1,4 @@
-import type { OccupationSky } from '../../records/reports/occupation-sky.js';
+import type { OccupationSky } from '../../records/reports/parts/occupation-sky.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, fixed, utc } from '../page/numbers.js';

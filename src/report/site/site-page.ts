@@ -1,6 +1,6 @@
 import { signsOf } from '../../core/grid/systems/grid-axes.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
-import type { SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SiteResidual, SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import { CAUTIONS, cautionList } from '../page/cautions.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';

@@ -1,6 +1,6 @@
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
-import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
 import { largestOf } from '../../core/numeric/extremes.js';
 import { answerWord } from '../page/answer-word.js';

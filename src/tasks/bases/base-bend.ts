@@ -8,7 +8,7 @@ import {
   greatestBend,
 } from '../../core/observation/uncertainty/vector-bend.js';
 import type { VectorBend } from '../../core/observation/uncertainty/vector-bend.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { UncertaintyParts } from '../../records/points/reduced-point.js';
 import type { ToleranceSettings } from '../../records/session.js';
 import type { PreparedBase } from './prepare-bases.js';

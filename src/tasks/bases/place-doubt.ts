@@ -7,7 +7,7 @@ import {
   implausiblePair,
   lostSign,
 } from '../../core/grid/systems/implausible-place.js';
-import type { PlanShape } from '../../records/reports/plan-shape.js';
+import type { PlanShape } from '../../records/reports/parts/plan-shape.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 

@@ -1,6 +1,6 @@
 import { countWords } from '../../core/quality/count-words.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { CheckRow, CheckVerdict } from './judge/check-tolerances-setup.js';
 import type { StandardStatement } from './judge/check-tolerances-standard-statement.js';

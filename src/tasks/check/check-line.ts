@@ -1,7 +1,7 @@
 import type { LimitVerdict } from '../../core/quality/standards/limit-verdict.js';
 import type { PointRow } from '../../records/points/point-row.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
-import type { Answer } from '../../records/run-answer.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 import { answerOfVerdict } from './check-answer.js';
 import { pointClass } from './judge/check-tolerances-classes.js';
 import type { PointClass } from './judge/check-tolerances-classes.js';

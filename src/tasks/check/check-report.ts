@@ -11,7 +11,7 @@ import type {
   ReportCauses,
   ReportCheck,
 } from '../../records/reports/check-report.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { ReportAxis } from '../../records/reports/reduction-report.js';
 import type { CauseSearch } from './judge/check-tolerances-cause.js';

@@ -1,7 +1,7 @@
 import type { LimitVerdict } from '../../core/quality/standards/limit-verdict.js';
 import type { LocalCovariance } from '../../records/points/point.js';
 import type { PointRow } from '../../records/points/point-row.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { RecordList } from '../../records/record-list.js';
 import { placePoint } from './compare/check-tolerances-place.js';
 import type { BaseVector, CheckRow, CheckSetup, PlacedPoint } from './judge/check-tolerances-setup.js';

@@ -1,5 +1,5 @@
 import type { RecordList } from '../../records/record-list.js';
-import type { LargestFigure, RunSummary } from '../../records/run-summary.js';
+import type { LargestFigure, RunSummary } from '../../records/runs/run-summary.js';
 import type { Session } from '../../records/session.js';
 import type { CheckRow } from './judge/check-tolerances-setup.js';
 

@@ -1,4 +1,4 @@
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { RecordList } from '../../records/record-list.js';
 import { searchCause } from './judge/check-tolerances-cause.js';

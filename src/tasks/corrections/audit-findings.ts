@@ -10,7 +10,7 @@ import type {
 import { entryAt } from '../../records/present.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { intervalFindings } from './interval-findings.js';
 
 /** Findings that are to be known and leave the answer as it is: nothing is wrong with them. */

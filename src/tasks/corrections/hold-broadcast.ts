@@ -12,8 +12,8 @@ import type {
   StreamCalendar,
 } from '../../records/corrections/correction-audit.js';
 import type { GeocentricPoint, LocalVector } from '../../records/points/point.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
-import type { Answer } from '../../records/run-answer.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 
 /** A base as its session describes it. */
 export interface HeldBase {

@@ -1,7 +1,7 @@
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import type { BroadcastCheck } from '../../records/corrections/broadcast-check.js';
 import type { Problem } from '../../records/problem.js';
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
 import { isForReview } from './audit-findings.js';
 
 /** No where a base differs, or bad rows of fixes were left out on request; review where something is to be looked at. */

@@ -1,5 +1,5 @@
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
-import type { FinishedRun } from '../../records/finished-run.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
 import type {
   DeliveryBase,
   DeliveryCheck,

@@ -1,6 +1,6 @@
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { RecordList } from '../../records/record-list.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import { finishHeld, scaledHeld } from '../join/held-points.js';
 import type { FinishedPoints, HeldQuestions } from '../join/held-points.js';
 import { joinedList } from '../reduce/packing/packed-records.js';

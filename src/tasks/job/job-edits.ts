@@ -1,4 +1,4 @@
-import type { Job, JobExclusion, JobRename } from '../../records/job.js';
+import type { Job, JobExclusion, JobRename } from '../../records/runs/job.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 

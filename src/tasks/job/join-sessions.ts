@@ -1,6 +1,6 @@
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { Job } from '../../records/job.js';
+import type { Job } from '../../records/runs/job.js';
 import { entryAt } from '../../records/present.js';
 import { errorProblem } from '../../records/problem.js';
 import type { BaseSettings, Session } from '../../records/session.js';

@@ -1,4 +1,4 @@
-import type { Job } from '../../records/job.js';
+import type { Job } from '../../records/runs/job.js';
 import { isReferred } from './known-from-day.js';
 
 /** The days that bases of a job are known by: all of them, since a day that one of these rests on is asked for itself. */

@@ -1,4 +1,4 @@
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { RecordList } from '../../records/record-list.js';
 import { combineHeld } from '../repeats/combine-points.js';

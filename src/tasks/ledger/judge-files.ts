@@ -1,4 +1,4 @@
-import type { LedgerFile, LedgerLine } from '../../records/ledger.js';
+import type { LedgerFile, LedgerLine } from '../../records/runs/ledger.js';
 import type { LedgerChange } from './ledger-change.js';
 
 /** A file that a line speaks of and that still counts. */

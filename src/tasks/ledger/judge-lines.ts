@@ -1,4 +1,4 @@
-import type { LedgerLine } from '../../records/ledger.js';
+import type { LedgerLine } from '../../records/runs/ledger.js';
 import type { LedgerChange } from './ledger-change.js';
 
 /**

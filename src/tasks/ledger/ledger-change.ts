@@ -1,4 +1,4 @@
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 
 /** Something that is not as the ledger of a job says. */
 export interface LedgerChange {

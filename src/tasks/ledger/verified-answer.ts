@@ -1,4 +1,4 @@
-import type { RunAnswer } from '../../records/run-answer.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
 import type { StandingFile } from './judge-files.js';
 import type { LedgerChange } from './ledger-change.js';
 

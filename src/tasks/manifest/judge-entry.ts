@@ -1,5 +1,5 @@
-import type { FinishedRun } from '../../records/finished-run.js';
-import type { EntryFiles } from '../../records/manifest-entry.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
+import type { EntryFiles } from '../../records/runs/manifest-entry.js';
 
 /** `done`: nothing that its results depend on is otherwise than it was; `failed`: errors stopped it; `not-run`: no record says that it was. */
 export type EntryState = 'done' | 'failed' | 'changed' | 'not-run';

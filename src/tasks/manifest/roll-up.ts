@@ -1,7 +1,7 @@
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
-import type { FinishedRun } from '../../records/finished-run.js';
-import type { RunAnswer } from '../../records/run-answer.js';
-import type { LargestFigure, RunSummary } from '../../records/run-summary.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
+import type { LargestFigure, RunSummary } from '../../records/runs/run-summary.js';
 import type { EntryState } from './judge-entry.js';
 
 /** An entry of a manifest as it stands. */

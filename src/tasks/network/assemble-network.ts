@@ -1,7 +1,7 @@
 import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
 import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import type { ControlPoint, Network, SharedError, VectorObservation } from '../../core/network/network.js';
-import { networkStations } from '../../core/network/network-stations.js';
+import { networkStations } from '../../core/network/stations/network-stations.js';
 import type { LineRow, NetworkControlRow, ObservationPlace, Placed, VectorRow } from '../../records/network-rows.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';

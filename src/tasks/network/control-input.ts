@@ -6,7 +6,7 @@ import { geoidProblem } from '../../core/geoid/geoid-problem.js';
 import { gridProblem } from '../../core/grid/systems/grid-problem.js';
 import type { GeographicPair, GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { ControlPoint } from '../../core/network/network.js';
-import { geocentricCovariance } from '../../core/network/relative-accuracy.js';
+import { geocentricCovariance } from '../../core/network/equations/relative-accuracy.js';
 import { ZERO_COVARIANCE } from '../../core/observation/uncertainty/local-covariance.js';
 import type { ControlHold, NetworkControlRow } from '../../records/network-rows.js';
 import { failure, success } from '../../records/outcome.js';

@@ -1,9 +1,9 @@
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
-import { upOf } from '../../core/network/control-rows.js';
+import { upOf } from '../../core/network/equations/control-rows.js';
 import type { DistortionCandidate } from '../../core/network/distortions/distortion.js';
-import type { EquationOrigin } from '../../core/network/equation-origins.js';
-import { crossCofactor, pathOf } from '../../core/network/factor-paths.js';
-import { NEARLY_ALIKE } from '../../core/network/network-levels.js';
+import type { EquationOrigin } from '../../core/network/equations/equation-origins.js';
+import { crossCofactor, pathOf } from '../../core/network/blocks/factor-paths.js';
+import { NEARLY_ALIKE } from '../../core/network/evidence/network-levels.js';
 import type { Network } from '../../core/network/network.js';
 import { entryAt, present } from '../../records/present.js';
 import type { NetworkDistortion } from '../../records/reports/network-report.js';

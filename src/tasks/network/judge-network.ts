@@ -1,21 +1,21 @@
 import { geocentricToLocal } from '../../core/ellipsoid/local-frame.js';
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
-import type { BlockTests } from '../../core/network/block-tests.js';
-import { isMeasured } from '../../core/network/equation-origins.js';
-import type { EquationOrigin } from '../../core/network/equation-origins.js';
-import { leftOutOf } from '../../core/network/judge-observations.js';
-import { localCovarianceOf } from '../../core/network/relative-accuracy.js';
-import { varianceComponents } from '../../core/network/variance-components.js';
+import type { BlockTests } from '../../core/network/evidence/block-tests.js';
+import { isMeasured } from '../../core/network/equations/equation-origins.js';
+import type { EquationOrigin } from '../../core/network/equations/equation-origins.js';
+import { leftOutOf } from '../../core/network/evidence/judge-observations.js';
+import { localCovarianceOf } from '../../core/network/equations/relative-accuracy.js';
+import { varianceComponents } from '../../core/network/evidence/variance-components.js';
 import { InternalError } from '../../records/internal-error.js';
 import { entryAt } from '../../records/present.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type {
   NetworkComponent,
   NetworkControlResult,
   NetworkObservationResult,
   NetworkParameter,
 } from '../../records/reports/network-report.js';
-import type { Answer } from '../../records/run-answer.js';
+import type { Answer } from '../../records/runs/run-answer.js';
 
 /** The measured observations after the adjustment, kind after kind in the network's order. */
 export function networkObservations({

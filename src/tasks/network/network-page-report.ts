@@ -1,4 +1,4 @@
-import { isMeasured } from '../../core/network/equation-origins.js';
+import { isMeasured } from '../../core/network/equations/equation-origins.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
 import { entryAt } from '../../records/present.js';
 import type { NetworkObservationResult, NetworkPair, NetworkPoint } from '../../records/reports/network-report.js';

@@ -1,12 +1,12 @@
 import type { AdjustedNetwork } from '../../core/network/adjust-network.js';
-import { crossCofactor, meanPath, pathOf } from '../../core/network/factor-paths.js';
-import type { BlockPath } from '../../core/network/factor-paths.js';
-import { frameBetween, localCovarianceOf, relativeCovariance } from '../../core/network/relative-accuracy.js';
+import { crossCofactor, meanPath, pathOf } from '../../core/network/blocks/factor-paths.js';
+import type { BlockPath } from '../../core/network/blocks/factor-paths.js';
+import { frameBetween, localCovarianceOf, relativeCovariance } from '../../core/network/equations/relative-accuracy.js';
 import { adjustedHeight, adjustedPosition } from '../../core/network/solve-network.js';
-import { stationReliability } from '../../core/network/station-reliability.js';
+import { stationReliability } from '../../core/network/evidence/station-reliability.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
 import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { NetworkPair, NetworkPoint } from '../../records/reports/network-report.js';
 import type { NetworkSystems } from './network-input.js';
 import { geoidVarianceM2, placedIn } from './placed-station.js';

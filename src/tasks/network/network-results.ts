@@ -4,7 +4,7 @@ import type { Network } from '../../core/network/network.js';
 import { success } from '../../records/outcome.js';
 import { present } from '../../records/present.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type {
   DeterminedBase,
   NetworkComponent,
@@ -14,7 +14,7 @@ import type {
   NetworkParameter,
   NetworkPoint,
 } from '../../records/reports/network-report.js';
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
 import { determinedBases } from './determined-bases.js';
 import { networkDistortions } from './judge-distortions.js';
 import {

@@ -1,6 +1,6 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
-import { PROBLEM_CODES } from '../../records/problem-codes.js';
-import type { CarriedReport } from '../../records/reports/carried-report.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
 
 /** An operation this good adds less than what is set out or compared with GNSS; above it a check on known points comes first. */
 const FINE_ACCURACY_M = 0.05;

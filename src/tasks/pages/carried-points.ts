@@ -2,7 +2,7 @@ import { isUnchecked } from '../../core/quality/unchecked-points.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { PlaceRow } from '../../records/points/place-row.js';
 import { entryAt } from '../../records/present.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { Problem } from '../../records/problem.js';
 import type {
   CarriedMark,
@@ -10,7 +10,7 @@ import type {
   DoubtedPoints,
   LargestFigure,
   RefusedRows,
-} from '../../records/reports/carried-report.js';
+} from '../../records/reports/parts/carried-report.js';
 import type { ReportPlace } from '../../records/reports/reduction-report.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { PointOnTheWay } from '../transform/point-on-the-way.js';

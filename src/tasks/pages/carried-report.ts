@@ -1,8 +1,8 @@
-import { fromEastNorth } from '../../core/adjustment/site-axes.js';
-import { transformToSite } from '../../core/adjustment/site-transform.js';
+import { fromEastNorth } from '../../core/adjustment/site/site-axes.js';
+import { transformToSite } from '../../core/adjustment/site/site-transform.js';
 import { geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
-import type { MethodRef } from '../../records/provenance.js';
-import type { CarriedMark, CarriedReport, CarriedStep } from '../../records/reports/carried-report.js';
+import type { MethodRef } from '../../records/runs/provenance.js';
+import type { CarriedMark, CarriedReport, CarriedStep } from '../../records/reports/parts/carried-report.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { ReportPlace } from '../../records/reports/reduction-report.js';
 import type { PlannedTransform } from '../transform/plan-transform.js';

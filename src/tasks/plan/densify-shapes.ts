@@ -7,7 +7,7 @@ import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PlanShape } from '../../records/reports/plan-shape.js';
+import type { PlanShape } from '../../records/reports/parts/plan-shape.js';
 import type { PlanTarget } from './plan-target.js';
 
 /**

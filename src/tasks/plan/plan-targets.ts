@@ -2,7 +2,7 @@ import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { PlanShape } from '../../records/reports/plan-shape.js';
+import type { PlanShape } from '../../records/reports/parts/plan-shape.js';
 import type { ToleranceSettings } from '../../records/session.js';
 import { densifyShapes } from './densify-shapes.js';
 import type { LocatedRow } from './locate-rows.js';

@@ -5,7 +5,7 @@ import type { TimetableControl } from '../../core/planning/choose-control.js';
 import type { TimetablePoint } from '../../core/planning/time/timetable.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { RunAnswer } from '../../records/run-answer.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
 import { placeBases } from './place-bases.js';
 import type { PlacedBases } from './place-bases.js';
 import { planCautions, siteCautions } from './plan-cautions.js';

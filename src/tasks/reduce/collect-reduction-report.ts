@@ -1,6 +1,6 @@
 import { geoidTestWords } from '../../core/geoid/geoid-test-value.js';
 import { InternalError } from '../../records/internal-error.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
 import type {
   ReductionReport,

@@ -1,10 +1,10 @@
-import type { FinishedInput, FinishedRun } from '../../records/finished-run.js';
+import type { FinishedInput, FinishedRun } from '../../records/runs/finished-run.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
-import type { LargestFigure } from '../../records/run-summary.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
+import type { LargestFigure } from '../../records/runs/run-summary.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import { entryAt } from '../../records/present.js';
 

@@ -9,7 +9,7 @@ import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { Fix } from '../../records/points/fix.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { RecordList } from '../../records/record-list.js';
 import { checkFix } from '../check/check-fix.js';
 import { chooseBase } from '../bases/choose-base.js';

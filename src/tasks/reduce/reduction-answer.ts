@@ -1,5 +1,5 @@
-import type { ProblemCode } from '../../records/problem-codes.js';
-import type { RunAnswer } from '../../records/run-answer.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
 import type { PointRepeat } from '../repeats/repeat-pairs.js';
 import type { ReductionTotals } from './reduction-totals.js';
 

@@ -1,4 +1,4 @@
-import type { RunSummary } from '../../records/run-summary.js';
+import type { RunSummary } from '../../records/runs/run-summary.js';
 import type { Session } from '../../records/session.js';
 import type { ReductionTotals } from './reduction-totals.js';
 

@@ -1,7 +1,7 @@
 import { createHeightEnds } from '../../core/quality/height-ends.js';
 import type { HeightEndsPart } from '../../core/quality/height-ends.js';
 import { pushAll } from '../../core/numeric/push-all.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
 import { withReasons } from '../repeats/disputed-stands.js';
 import type { DisputedStand } from '../repeats/disputed-stands.js';

@@ -1,5 +1,5 @@
 import type { PrecisionModel } from '../../core/planning/precision-model.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 
 /**
  * What a noisier day adds to a variance that states only its sum.

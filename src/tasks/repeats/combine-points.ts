@@ -8,7 +8,7 @@ import { REPEAT_LEAST_GAIN } from '../../core/quality/decision-levels.js';
 import { repeatLevel } from '../../core/quality/joint-test.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { LocalCovariance } from '../../records/points/point.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { ReducedPoint, UncertaintyParts } from '../../records/points/reduced-point.js';
 import { compareStands } from './compare-stands.js';
 import type { ComparedStands, Stand } from './compare-stands.js';

@@ -1,7 +1,7 @@
 import { noisyDay } from '../../core/quality/day/noisy-day.js';
 import type { ContrastedPoint } from '../../core/quality/day/noisy-day.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
-import type { DayAtBaseline, DayVariance } from '../../records/reports/day-variance.js';
+import type { DayAtBaseline, DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { ModelSettings } from '../../records/session.js';
 
 /** Points named one by one; the rest are counted. */

@@ -1,5 +1,5 @@
 import type { JointTest } from '../../core/quality/joint-test.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { pointVerdict } from '../reduce/occupations/point-verdict.js';
 

@@ -1,8 +1,8 @@
 import { sumCovariance, ZERO_COVARIANCE } from '../../core/observation/uncertainty/local-covariance.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
-import type { DayVariance } from '../../records/reports/day-variance.js';
+import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { LocalCovariance } from '../../records/points/point.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { bendReason } from '../bases/base-bend.js';
 import { pointVerdict } from '../reduce/occupations/point-verdict.js';

@@ -13,7 +13,7 @@ import { typicalSigmaM } from '../../core/observation/uncertainty/typical-sigma.
 import { withoutOutliers } from '../../core/observation/averaging/without-outliers.js';
 import type { PrecisionModel, PredictedPrecision } from '../../core/planning/precision-model.js';
 import type { Fix } from '../../records/points/fix.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { AcceptanceSettings } from '../../records/session.js';
 import { entryAt, present } from '../../records/present.js';
 

@@ -1,7 +1,7 @@
 import { median } from '../../core/numeric/median.js';
-import type { FinishedRun } from '../../records/finished-run.js';
-import type { RunAnswer } from '../../records/run-answer.js';
-import type { LargestFigure } from '../../records/run-summary.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
+import type { LargestFigure } from '../../records/runs/run-summary.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import type { RunChange } from './compare-runs.js';
 

@@ -1,6 +1,6 @@
-import type { FinishedRun } from '../../records/finished-run.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
 import type { PointRow } from '../../records/points/point-row.js';
-import type { RunAnswer } from '../../records/run-answer.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
 import type { CheckSetup } from '../check/judge/check-tolerances-setup.js';
 import { compareRuns } from './compare-runs.js';
 import type { MovementLimits, RunChange } from './compare-runs.js';

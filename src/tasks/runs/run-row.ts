@@ -1,6 +1,6 @@
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
-import type { FinishedRun } from '../../records/finished-run.js';
-import type { LargestFigure } from '../../records/run-summary.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
+import type { LargestFigure } from '../../records/runs/run-summary.js';
 
 /** One run as a line of a table over runs. */
 export interface RunRow {

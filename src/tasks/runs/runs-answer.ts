@@ -1,6 +1,6 @@
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
-import type { FinishedRun } from '../../records/finished-run.js';
-import type { RunAnswer } from '../../records/run-answer.js';
+import type { FinishedRun } from '../../records/runs/finished-run.js';
+import type { RunAnswer } from '../../records/runs/run-answer.js';
 import type { RunRow } from './run-row.js';
 
 /** The answer of a list of runs: the gravest of them, no where a record is broken; counts of their verdicts and reasons. */

@@ -1,12 +1,12 @@
-import { fromEastNorth, toEastNorth } from '../../core/adjustment/site-axes.js';
-import type { SiteDocument } from '../../core/adjustment/site-document.js';
+import { fromEastNorth, toEastNorth } from '../../core/adjustment/site/site-axes.js';
+import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
 import {
   outsideControlM,
   siteHeightShiftM,
   siteSigma,
   transformBack,
   transformToSite,
-} from '../../core/adjustment/site-transform.js';
+} from '../../core/adjustment/site/site-transform.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';

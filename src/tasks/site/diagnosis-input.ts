@@ -1,6 +1,6 @@
 import { fitSimilarity } from '../../core/adjustment/fit-similarity.js';
-import type { DiagnosisInput } from '../../core/adjustment/site-diagnosis.js';
-import { diagnosisSigmas } from '../../core/adjustment/site-levels.js';
+import type { DiagnosisInput } from '../../core/adjustment/site/site-diagnosis.js';
+import { diagnosisSigmas } from '../../core/adjustment/site/site-levels.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';

@@ -1,8 +1,8 @@
-import { transformToSite } from '../../core/adjustment/site-transform.js';
+import { transformToSite } from '../../core/adjustment/site/site-transform.js';
 import { residualTests } from '../../core/adjustment/residual-tests.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { entryAt } from '../../records/present.js';
-import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import { millimetres } from '../explain/explain-text.js';
 import {

@@ -1,7 +1,7 @@
 import { curvatureTest } from '../../core/adjustment/curvature-test.js';
 import type { CurvatureTest } from '../../core/adjustment/curvature-test.js';
-import { siteTestLevels } from '../../core/adjustment/site-levels.js';
-import type { SiteTestLevels } from '../../core/adjustment/site-levels.js';
+import { siteTestLevels } from '../../core/adjustment/site/site-levels.js';
+import type { SiteTestLevels } from '../../core/adjustment/site/site-levels.js';
 import { pushAll } from '../../core/numeric/push-all.js';
 import { SITE_CURVATURE_LEVEL } from '../../core/quality/decision-levels.js';
 import type { SurfaceSettings } from './surface/surface-settings.js';
@@ -17,7 +17,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { SiteScale, SiteVertical } from '../../records/reports/site-fit.js';
+import type { SiteScale, SiteVertical } from '../../records/reports/parts/site-fit.js';
 import { poorSpread, tooFew, unchecked } from './control-problems.js';
 import { expectedFactors } from './expected-factors.js';
 import type { ExpectedFactors } from './expected-factors.js';

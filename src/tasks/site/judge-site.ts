@@ -3,13 +3,13 @@ import type { ResidualLimits, ResidualTest } from '../../core/adjustment/residua
 import { UNCHECKED_BELOW } from '../../core/adjustment/residual-tests.js';
 import { residualCovariance } from '../../core/adjustment/residual-spread.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
-import { siteHeightShiftM } from '../../core/adjustment/site-transform.js';
-import type { SiteTransform } from '../../core/adjustment/site-transform.js';
+import { siteHeightShiftM } from '../../core/adjustment/site/site-transform.js';
+import type { SiteTransform } from '../../core/adjustment/site/site-transform.js';
 import { quadraticForm2 } from '../../core/numeric/symmetric2.js';
 import { chiSquareQuantile } from '../../core/numeric/distributions/chi-square.js';
 import { normalQuantile } from '../../core/numeric/distributions/normal-quantile.js';
-import type { ProblemCode } from '../../records/problem-codes.js';
-import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
+import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { FittedSite } from './fit-site.js';
 import { heightTests, heightVarianceAtM2 } from './vertical-fit.js';
 import type { ControlPair } from './pair-control.js';

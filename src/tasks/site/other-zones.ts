@@ -2,8 +2,8 @@ import { normaliseLongitudeDeg } from '../../core/numeric/angle-units.js';
 import { buildGridSystem } from '../../core/grid/systems/build-grid-system.js';
 import { falseEastingM, gridParameter } from '../../core/grid/systems/grid-parameter.js';
 import type { GridPair, GridSystem } from '../../core/grid/systems/grid-system.js';
-import { toEastNorth } from '../../core/adjustment/site-axes.js';
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import { toEastNorth } from '../../core/adjustment/site/site-axes.js';
+import type { SiteAxes } from '../../core/adjustment/site/site-axes.js';
 import { present } from '../../records/present.js';
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
 

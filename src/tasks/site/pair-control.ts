@@ -1,6 +1,6 @@
 import type { PlanePoint } from '../../core/adjustment/convex-hull.js';
-import { toEastNorth } from '../../core/adjustment/site-axes.js';
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
+import { toEastNorth } from '../../core/adjustment/site/site-axes.js';
+import type { SiteAxes } from '../../core/adjustment/site/site-axes.js';
 import { emptyGridPairAndFactors } from '../../core/grid/factors/grid-factors.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';

@@ -1,6 +1,6 @@
 import { placePredictionM2 } from '../../core/adjustment/fit-similarity.js';
-import { transformToSite } from '../../core/adjustment/site-transform.js';
-import type { SiteTransform } from '../../core/adjustment/site-transform.js';
+import { transformToSite } from '../../core/adjustment/site/site-transform.js';
+import type { SiteTransform } from '../../core/adjustment/site/site-transform.js';
 import { eigen2 } from '../../core/numeric/symmetric2.js';
 import type { Symmetric2 } from '../../core/numeric/symmetric2.js';
 import { exactCircleFactor95 } from '../../core/observation/uncertainty/circle-factor.js';

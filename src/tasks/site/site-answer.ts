@@ -1,7 +1,7 @@
 import { countWords } from '../../core/quality/count-words.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
-import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 
 /** What a fit found besides its points. */
 export interface SiteFindings {

@@ -1,10 +1,10 @@
 import { convexHull } from '../../core/adjustment/convex-hull.js';
-import type { SiteAxes } from '../../core/adjustment/site-axes.js';
-import type { SiteControlPoint, SiteDocument, SiteQuality } from '../../core/adjustment/site-document.js';
+import type { SiteAxes } from '../../core/adjustment/site/site-axes.js';
+import type { SiteControlPoint, SiteDocument, SiteQuality } from '../../core/adjustment/site/site-document.js';
 import { timesVarianceFactor } from '../../core/heights/height-surface.js';
-import type { SiteTransform } from '../../core/adjustment/site-transform.js';
+import type { SiteTransform } from '../../core/adjustment/site/site-transform.js';
 import type { VarianceFactor } from '../../core/adjustment/variance-factor.js';
-import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { FittedSite } from './fit-site.js';
 
 /** Points may lie outside the control by this part of its radius where nothing else is stated; common practice, no published source. */

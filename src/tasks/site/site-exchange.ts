@@ -1,4 +1,4 @@
-import { exchangedNames } from '../../core/adjustment/exchanged-names.js';
+import { exchangedNames } from '../../core/adjustment/site/exchanged-names.js';
 import { entryAt } from '../../records/present.js';
 import type { ControlPair } from './pair-control.js';
 

@@ -1,9 +1,9 @@
-import { fromEastNorth } from '../../core/adjustment/site-axes.js';
-import type { SiteDocument } from '../../core/adjustment/site-document.js';
-import { isSurface, siteSigma, transformToSite } from '../../core/adjustment/site-transform.js';
+import { fromEastNorth } from '../../core/adjustment/site/site-axes.js';
+import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
+import { isSurface, siteSigma, transformToSite } from '../../core/adjustment/site/site-transform.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { SiteParameter, SiteReach, SiteReport } from '../../records/reports/site-report.js';
-import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import { columnAxes } from '../pages/report-axes.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';

@@ -5,8 +5,8 @@ import {
   MOST_SURVEY_SIGMA_M,
   SCALE_TOLERANCE,
   siteDiagnosis,
-} from '../../core/adjustment/site-diagnosis.js';
-import type { DiagnosisInput, Finding } from '../../core/adjustment/site-diagnosis.js';
+} from '../../core/adjustment/site/site-diagnosis.js';
+import type { DiagnosisInput, Finding } from '../../core/adjustment/site/site-diagnosis.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';

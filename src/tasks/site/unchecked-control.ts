@@ -1,5 +1,5 @@
 import { isUnchecked } from '../../core/quality/unchecked-points.js';
-import type { SiteResidualRow } from '../../records/reports/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { JudgedSite } from './judge-site.js';
 import type { ControlPair } from './pair-control.js';
 

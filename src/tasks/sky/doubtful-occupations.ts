@@ -2,7 +2,7 @@ import { geocentricToGeodetic } from '../../core/ellipsoid/geocentric.js';
 import { median } from '../../core/numeric/median.js';
 import type { GeodeticPoint } from '../../records/points/point.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
-import type { OccupationSky } from '../../records/reports/occupation-sky.js';
+import type { OccupationSky } from '../../records/reports/parts/occupation-sky.js';
 import type { ReducedOccupation, ReductionWorking } from '../reduce/reduction-working.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 

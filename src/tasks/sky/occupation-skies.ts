@@ -7,7 +7,7 @@ import { HEALTHY, NO_ELEMENTS } from '../../core/sky/orbit-track.js';
 import type { OrbitTrack } from '../../core/sky/orbit-track.js';
 import { SKY_SYSTEMS } from '../../records/sky/orbit-elements.js';
 import type { OrbitElements } from '../../records/sky/orbit-elements.js';
-import type { OccupationSky } from '../../records/reports/occupation-sky.js';
+import type { OccupationSky } from '../../records/reports/parts/occupation-sky.js';
 import type { GeodeticPoint } from '../../records/points/point.js';
 import type { DoubtfulOccupation } from './doubtful-occupations.js';
 import { orbitTracks } from './orbit-tracks.js';

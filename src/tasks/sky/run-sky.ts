@@ -5,7 +5,7 @@ import type { OrbitTrack } from '../../core/sky/orbit-track.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { Answer, RunAnswer } from '../../records/run-answer.js';
+import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
 import type { OrbitElements } from '../../records/sky/orbit-elements.js';
 import type { SiteSky, SkySight, SkySite } from '../../records/sky/site-sky.js';
 import { skyFindings } from './sky-findings.js';

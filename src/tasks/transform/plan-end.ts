@@ -1,4 +1,4 @@
-import type { SiteDocument } from '../../core/adjustment/site-document.js';
+import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';

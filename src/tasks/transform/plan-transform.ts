@@ -4,7 +4,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { MethodRef } from '../../records/provenance.js';
+import type { MethodRef } from '../../records/runs/provenance.js';
 import { frameNameOf, isSameFrame } from './change/named-side.js';
 import type { NamedSide } from './change/named-side.js';
 import { namedChange, unusedMotion } from './change/named-change.js';

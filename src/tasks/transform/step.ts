@@ -1,6 +1,6 @@
 import type { ShiftDirection } from '../../core/frames/shifts/shift-definition.js';
 import type { Problem } from '../../records/problem.js';
-import type { MethodRef } from '../../records/provenance.js';
+import type { MethodRef } from '../../records/runs/provenance.js';
 import type { Form, PointOnTheWay } from './point-on-the-way.js';
 import type { ShowWorking } from './working/leg-working.js';
 

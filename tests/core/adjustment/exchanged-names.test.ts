@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { curvatureTest } from '../../../src/core/adjustment/curvature-test.js';
-import { exchangedNames } from '../../../src/core/adjustment/exchanged-names.js';
+import { exchangedNames } from '../../../src/core/adjustment/site/exchanged-names.js';
 import { fitHeights } from '../../../src/core/adjustment/fit-heights.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { PLACES, trueTarget, TRUE_SCALE } from './simulate.js';

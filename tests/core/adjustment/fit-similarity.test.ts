@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { fitSimilarity } from '../../../src/core/adjustment/fit-similarity.js';
 import type { SimilarityFit, SimilarityPoint } from '../../../src/core/adjustment/fit-similarity.js';
 import { residualLimits, residualTests } from '../../../src/core/adjustment/residual-tests.js';
-import { transformToSite } from '../../../src/core/adjustment/site-transform.js';
+import { transformToSite } from '../../../src/core/adjustment/site/site-transform.js';
 import { varianceFactor } from '../../../src/core/adjustment/variance-factor.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { PLACES, TRUE_ROTATION_RAD, TRUE_SCALE, sitePoints, trueTarget } from './simulate.js';

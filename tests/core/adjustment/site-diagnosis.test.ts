@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { impliedHeightM, siteDiagnosis } from '../../../src/core/adjustment/site-diagnosis.js';
-import { diagnosisSigmas } from '../../../src/core/adjustment/site-levels.js';
-import type { DiagnosisInput } from '../../../src/core/adjustment/site-diagnosis.js';
+import { impliedHeightM, siteDiagnosis } from '../../../src/core/adjustment/site/site-diagnosis.js';
+import { diagnosisSigmas } from '../../../src/core/adjustment/site/site-levels.js';
+import type { DiagnosisInput } from '../../../src/core/adjustment/site/site-diagnosis.js';
 
 /** A fit of the grid to itself, 180 km from the central meridian at 1000 m. */
 const PLAIN: DiagnosisInput = {

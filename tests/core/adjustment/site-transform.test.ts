@@ -7,10 +7,10 @@ import {
   siteSigma,
   transformBack,
   transformToSite,
-} from '../../../src/core/adjustment/site-transform.js';
-import type { SiteTransform } from '../../../src/core/adjustment/site-transform.js';
+} from '../../../src/core/adjustment/site/site-transform.js';
+import type { SiteTransform } from '../../../src/core/adjustment/site/site-transform.js';
 import { convexHull } from '../../../src/core/adjustment/convex-hull.js';
-import { fromEastNorth, toEastNorth } from '../../../src/core/adjustment/site-axes.js';
+import { fromEastNorth, toEastNorth } from '../../../src/core/adjustment/site/site-axes.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { PLACES, sitePoints } from './simulate.js';
 

@@ -1,5 +1,5 @@
-import type { BlockEquations } from '../../../src/core/network/block-equations.js';
-import { observationAt } from '../../../src/core/network/block-equations.js';
+import type { BlockEquations } from '../../../src/core/network/blocks/block-equations.js';
+import { observationAt } from '../../../src/core/network/blocks/block-equations.js';
 import { choleskyFactor, choleskyInverse } from '../../../src/core/numeric/linear-solve.js';
 
 /** A solution by full matrices, for what is small enough: nothing of blocks, orders or factors. */

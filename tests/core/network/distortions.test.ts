@@ -8,7 +8,7 @@ import {
 } from '../../../src/core/network/distortions/distortion.js';
 import type { DistortionSearch } from '../../../src/core/network/distortions/distortion.js';
 import { distortionEvidence } from '../../../src/core/network/distortions/distortion-evidence.js';
-import { networkStations } from '../../../src/core/network/network-stations.js';
+import { networkStations } from '../../../src/core/network/stations/network-stations.js';
 import type { Network, VectorObservation } from '../../../src/core/network/network.js';
 import { solveNetwork } from '../../../src/core/network/solve-network.js';
 import { networkDistortions } from '../../../src/tasks/network/judge-distortions.js';

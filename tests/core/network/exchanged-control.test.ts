@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { blockCofactors } from '../../../src/core/network/block-cofactors.js';
-import { blockTests } from '../../../src/core/network/block-tests.js';
+import { blockCofactors } from '../../../src/core/network/blocks/block-cofactors.js';
+import { blockTests } from '../../../src/core/network/evidence/block-tests.js';
 import type { ControlPoint, Network } from '../../../src/core/network/network.js';
-import { networkStations } from '../../../src/core/network/network-stations.js';
-import type { EquationChoice } from '../../../src/core/network/network-equations.js';
+import { networkStations } from '../../../src/core/network/stations/network-stations.js';
+import type { EquationChoice } from '../../../src/core/network/equations/network-equations.js';
 import { solveNetwork } from '../../../src/core/network/solve-network.js';
 import type { SolvedNetwork } from '../../../src/core/network/solve-network.js';
 import { madeNetwork } from './made-network.js';

@@ -7,26 +7,26 @@ import { chiSquareQuantile } from '../../../src/core/numeric/distributions/chi-s
 import { positionalUncertainty } from '../../../src/core/observation/uncertainty/positional-uncertainty.js';
 import { HORIZONTAL_95 } from '../../../src/core/observation/uncertainty/confidence-factors.js';
 import { localFrameAt } from '../../../src/core/ellipsoid/local-frame.js';
-import { adjustBlocks } from '../../../src/core/network/adjust-blocks.js';
-import { blockCofactors } from '../../../src/core/network/block-cofactors.js';
-import { equationsOf } from '../../../src/core/network/write-equations.js';
-import type { BlockSolution } from '../../../src/core/network/adjust-blocks.js';
-import type { BlockEquations } from '../../../src/core/network/block-equations.js';
-import { controlLimits } from '../../../src/core/network/judge-control.js';
+import { adjustBlocks } from '../../../src/core/network/blocks/adjust-blocks.js';
+import { blockCofactors } from '../../../src/core/network/blocks/block-cofactors.js';
+import { equationsOf } from '../../../src/core/network/equations/write-equations.js';
+import type { BlockSolution } from '../../../src/core/network/blocks/adjust-blocks.js';
+import type { BlockEquations } from '../../../src/core/network/blocks/block-equations.js';
+import { controlLimits } from '../../../src/core/network/evidence/judge-control.js';
 import { networkDistortions } from '../../../src/tasks/network/judge-distortions.js';
-import { blockLimits } from '../../../src/core/network/block-limits.js';
+import { blockLimits } from '../../../src/core/network/evidence/block-limits.js';
 import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import type { AdjustedNetwork } from '../../../src/core/network/adjust-network.js';
 import { DISTORTION_KINDS } from '../../../src/core/network/distortions/distortion.js';
-import { leastSum } from '../../../src/core/network/least-sum.js';
+import { leastSum } from '../../../src/core/network/evidence/least-sum.js';
 import {
   geocentricCovariance,
   localCovarianceOf,
   relativeCovariance,
-} from '../../../src/core/network/relative-accuracy.js';
+} from '../../../src/core/network/equations/relative-accuracy.js';
 import { adjustedHeight, adjustedPosition } from '../../../src/core/network/solve-network.js';
-import { solveFactored } from '../../../src/core/network/factor-solve.js';
-import { varianceComponents } from '../../../src/core/network/variance-components.js';
+import { solveFactored } from '../../../src/core/network/blocks/factor-solve.js';
+import { varianceComponents } from '../../../src/core/network/evidence/variance-components.js';
 import type { Network } from '../../../src/core/network/network.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import type { ReferenceRow } from '../../support/read-reference-table.js';

@@ -4,9 +4,9 @@ import { geocentricToGeodetic, geodeticToGeocentric } from '../../../src/core/el
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import type { AdjustedNetwork } from '../../../src/core/network/adjust-network.js';
-import { biasReach } from '../../../src/core/network/bias-reach.js';
-import { observationAt } from '../../../src/core/network/block-equations.js';
-import { eliminationOrder } from '../../../src/core/network/elimination-order.js';
+import { biasReach } from '../../../src/core/network/evidence/bias-reach.js';
+import { observationAt } from '../../../src/core/network/blocks/block-equations.js';
+import { eliminationOrder } from '../../../src/core/network/blocks/elimination-order.js';
 import type { ControlPoint, Network, SharedError, VectorObservation } from '../../../src/core/network/network.js';
 import { adjustedHeight } from '../../../src/core/network/solve-network.js';
 import { choleskyFactor, choleskyInverse } from '../../../src/core/numeric/linear-solve.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { expectedScatter } from '../../../src/core/observation/averaging/expected-scatter.js';
 import { robustAverage } from '../../../src/core/observation/averaging/robust-average.js';
-import type { ProblemCode } from '../../../src/records/problem-codes.js';
+import type { ProblemCode } from '../../../src/records/codes/problem-codes.js';
 import { testOccupation, testReasons } from '../../../src/tasks/reduce/occupations/occupation-tests.js';
 import { NORMAL_PRECISION } from '../../support/check-setup.js';
 import { seededRandom } from '../../support/seeded-random.js';

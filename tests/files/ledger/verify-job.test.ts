@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { verifyJob } from '../../../src/files/ledger/verify-job.js';
 import { prepareLedgerLine } from '../../../src/io/ledger/ledger-append.js';
-import type { LedgerFile, LedgerOutput } from '../../../src/records/ledger.js';
+import type { LedgerFile, LedgerOutput } from '../../../src/records/runs/ledger.js';
 import { ledgerRun } from '../../support/ledger-runs.js';
 import { codes, value } from '../../io/support.js';
 

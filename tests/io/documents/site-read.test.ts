@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readSite } from '../../../src/io/documents/site-read.js';
 import { siteText } from '../../../src/io/documents/site-write.js';
-import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site-transform.js';
+import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site/site-transform.js';
 import { collocateHeights, withUntoldTilt } from '../../../src/core/heights/height-surface.js';
 import type { HeightSurface } from '../../../src/core/heights/height-surface.js';
 import { surfaceAtM, surfaceVarianceM2 } from '../../../src/core/heights/surface-at.js';
-import type { SiteDocument } from '../../../src/core/adjustment/site-document.js';
+import type { SiteDocument } from '../../../src/core/adjustment/site/site-document.js';
 import { createSiteApplier } from '../../../src/tasks/site/apply-site.js';
 
 const TEXT = readFileSync(new URL('../../../examples/quillback-pan-site/site.json', import.meta.url), 'utf8');

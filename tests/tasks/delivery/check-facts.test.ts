@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { FinishedRun } from '../../../src/records/finished-run.js';
+import type { FinishedRun } from '../../../src/records/runs/finished-run.js';
 import { checkFacts, recordFacts } from '../../../src/tasks/delivery/record-facts.js';
 
 const run = (reasonCounts: ReadonlyMap<string, number>): FinishedRun => ({ json: {}, reasonCounts }) as FinishedRun;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createJobEdits, editLines } from '../../../src/tasks/job/job-edits.js';
-import type { JobExclusion, JobRename } from '../../../src/records/job.js';
+import type { JobExclusion, JobRename } from '../../../src/records/runs/job.js';
 
 const LINE = { path: 'x[0]', line: 7 };
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { EntryFiles } from '../../../src/records/manifest-entry.js';
-import type { FinishedRun } from '../../../src/records/finished-run.js';
+import type { EntryFiles } from '../../../src/records/runs/manifest-entry.js';
+import type { FinishedRun } from '../../../src/records/runs/finished-run.js';
 import { judgeEntry } from '../../../src/tasks/manifest/judge-entry.js';
 import { rollUp } from '../../../src/tasks/manifest/roll-up.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { PlaceRow } from '../../../src/records/points/place-row.js';
-import type { ProblemCode } from '../../../src/records/problem-codes.js';
+import type { ProblemCode } from '../../../src/records/codes/problem-codes.js';
 import type { Problem } from '../../../src/records/problem.js';
 import { collectCarriedPoints } from '../../../src/tasks/pages/carried-points.js';
 import type { CarriedPoints } from '../../../src/tasks/pages/carried-points.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PlanShape } from '../../../src/records/reports/plan-shape.js';
+import type { PlanShape } from '../../../src/records/reports/parts/plan-shape.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import { densifyShapes } from '../../../src/tasks/plan/densify-shapes.js';
 import { explainPlan } from '../../../src/tasks/plan/explain-plan.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ReducedPoint } from '../../../src/records/points/reduced-point.js';
-import type { ProblemCode } from '../../../src/records/problem-codes.js';
+import type { ProblemCode } from '../../../src/records/codes/problem-codes.js';
 import type { ReducedOccupation } from '../../../src/tasks/reduce/reduction-working.js';
 import { createReductionTotals } from '../../../src/tasks/reduce/reduction-totals.js';
 import type { ReductionTotals } from '../../../src/tasks/reduce/reduction-totals.js';

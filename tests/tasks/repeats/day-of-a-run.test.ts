@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { ZERO_COVARIANCE } from '../../../src/core/observation/uncertainty/local-covariance.js';
 import { positionalUncertainty } from '../../../src/core/observation/uncertainty/positional-uncertainty.js';
 import type { ReducedPoint } from '../../../src/records/points/reduced-point.js';
-import type { DayVariance } from '../../../src/records/reports/day-variance.js';
+import type { DayVariance } from '../../../src/records/reports/parts/day-variance.js';
 import type { ModelSettings } from '../../../src/records/session.js';
 import { addedByDay } from '../../../src/tasks/repeats/added-by-day.js';
 import { applied, dayLines, dayOfRepeats, dayUnchanged } from '../../../src/tasks/repeats/day-of-repeats.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { FinishedRun } from '../../../src/records/finished-run.js';
+import type { FinishedRun } from '../../../src/records/runs/finished-run.js';
 import type { RunChange } from '../../../src/tasks/runs/compare-runs.js';
 import { comparisonAnswer, comparisonSummary, runDifferences } from '../../../src/tasks/runs/comparison-summary.js';
 

@@ -3,7 +3,7 @@ import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import type { Symmetric2 } from '../../../src/core/numeric/symmetric2.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import { present } from '../../../src/records/present.js';
-import type { SiteLimits, SiteResidualRow } from '../../../src/records/reports/site-fit.js';
+import type { SiteLimits, SiteResidualRow } from '../../../src/records/reports/parts/site-fit.js';
 import { fitSite } from '../../../src/tasks/site/fit-site.js';
 import type { FittedSite } from '../../../src/tasks/site/fit-site.js';
 import { judgeSite } from '../../../src/tasks/site/judge-site.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { loadGridSystem } from '../../../src/files/load-systems.js';
-import { toEastNorth } from '../../../src/core/adjustment/site-axes.js';
+import { toEastNorth } from '../../../src/core/adjustment/site/site-axes.js';
 import { otherZones } from '../../../src/tasks/site/other-zones.js';
 import type { ZonePair } from '../../../src/tasks/site/other-zones.js';
 import { valueOf } from '../../support/shift-of-row.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { SURFACE_DEFAULTS } from '../../../src/tasks/site/surface/surface-settings.js';
-import { siteSigma, siteHeightShiftM, transformToSite } from '../../../src/core/adjustment/site-transform.js';
+import { siteSigma, siteHeightShiftM, transformToSite } from '../../../src/core/adjustment/site/site-transform.js';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import type { GridSystem } from '../../../src/core/grid/systems/grid-system.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';

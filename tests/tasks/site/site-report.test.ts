@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { diagnosisSigmas } from '../../../src/core/adjustment/site-levels.js';
-import type { DiagnosisInput } from '../../../src/core/adjustment/site-diagnosis.js';
-import type { SiteDocument } from '../../../src/core/adjustment/site-document.js';
+import { diagnosisSigmas } from '../../../src/core/adjustment/site/site-levels.js';
+import type { DiagnosisInput } from '../../../src/core/adjustment/site/site-diagnosis.js';
+import type { SiteDocument } from '../../../src/core/adjustment/site/site-document.js';
 import { loadGridSystem } from '../../../src/files/load-systems.js';
 import type { SiteReport } from '../../../src/records/reports/site-report.js';
 import { diagnosisInput } from '../../../src/tasks/site/diagnosis-input.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { CurvatureTest } from '../../../src/core/adjustment/curvature-test.js';
-import type { DiagnosisInput, DiagnosisKind } from '../../../src/core/adjustment/site-diagnosis.js';
+import type { DiagnosisInput, DiagnosisKind } from '../../../src/core/adjustment/site/site-diagnosis.js';
 import type { GridSystem } from '../../../src/core/grid/systems/grid-system.js';
 import { findingWords } from '../../../src/tasks/site/site-statements.js';
 

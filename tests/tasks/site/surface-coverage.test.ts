@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site-transform.js';
+import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site/site-transform.js';
 import type { PlanePoint } from '../../../src/core/adjustment/convex-hull.js';
 import type { ControlPair } from '../../../src/tasks/site/pair-control.js';
 import { fitSurface } from '../../../src/tasks/site/surface/surface-fit.js';

@@ -5,7 +5,7 @@ import type { CheckResults } from '../../../tasks/check/check-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
-import type { Answer } from '../../../records/run-answer.js';
+import type { Answer } from '../../../records/runs/run-answer.js';
 
 /** What the page of a check says besides its results. */
 export interface CheckEnd {

@@ -1,5 +1,5 @@
 import type { RecordList } from '../../../records/record-list.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { junitPieces } from '../../../io/documents/junit-write.js';
 import { cellColumns } from '../../../io/tables/columns/cell-text.js';
 import type { Column } from '../../../io/tables/columns/column.js';

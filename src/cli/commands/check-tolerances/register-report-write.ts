@@ -2,7 +2,7 @@ import { systemLabel } from '../../../core/grid/systems/system-label.js';
 import { CUSUM_LIMIT } from '../../../core/quality/register/cusum-chart.js';
 import type { Sink } from '../../../io/bytes/sink.js';
 import { entryAt } from '../../../records/present.js';
-import type { Answer } from '../../../records/run-answer.js';
+import type { Answer } from '../../../records/runs/run-answer.js';
 import { registerPage } from '../../../report/check/register-page.js';
 import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
 import type { RegisterRun } from '../../../tasks/register/run-register.js';

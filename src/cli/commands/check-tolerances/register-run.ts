@@ -5,7 +5,7 @@ import { cellColumns } from '../../../io/tables/columns/cell-text.js';
 import { runRegister } from '../../../tasks/register/run-register.js';
 import type { RegisterRun } from '../../../tasks/register/run-register.js';
 import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
-import type { RunSummary } from '../../../records/run-summary.js';
+import type { RunSummary } from '../../../records/runs/run-summary.js';
 import type { Session } from '../../../records/session.js';
 import { present } from '../../../records/present.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';

@@ -2,7 +2,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { openSource } from '../../../io/bytes/source.js';
 import { isRunRecordHead, statedSystem } from '../../../io/documents/stated-system.js';
 import type { StatedSystem } from '../../../io/documents/stated-system.js';
-import type { FinishedRun } from '../../../records/finished-run.js';
+import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';

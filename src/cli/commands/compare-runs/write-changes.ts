@@ -2,7 +2,7 @@ import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import type { RunChange } from '../../../tasks/runs/compare-runs.js';
 import type { ComparisonSummary, RunDifference } from '../../../tasks/runs/comparison-summary.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';

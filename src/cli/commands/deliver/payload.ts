@@ -9,7 +9,7 @@ import { loadGeographicSystem } from '../../../files/load-systems.js';
 import type { BagFile } from '../../../io/bag/bag.js';
 import { DEFAULT_CSV_WRITE } from '../../../io/csv/csv-write.js';
 import { LEDGER_NAME } from '../../../io/ledger/ledger-line.js';
-import type { FinishedRun } from '../../../records/finished-run.js';
+import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import { frontSheet } from '../../../report/delivery/front-sheet.js';
 import { recordFacts } from '../../../tasks/delivery/record-facts.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';

@@ -1,5 +1,5 @@
 import { designPage } from '../../../report/design/design-page.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { designReport } from '../../../tasks/design/design-report.js';
 import type { DesignRun } from '../../../tasks/design/run-design.js';
 import type { LoadedStations } from '../../inputs/station-load.js';

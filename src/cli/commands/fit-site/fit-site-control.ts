@@ -1,4 +1,4 @@
-import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
+import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
 import { openSiteControl } from '../../../files/points/read-site-control.js';
 import type { RowsOfFile } from '../../../tasks/site/run-site.js';
 import { collectPoints } from '../../inputs/collect-points.js';

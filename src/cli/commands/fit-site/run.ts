@@ -1,5 +1,5 @@
 import { failure } from '../../../records/outcome.js';
-import { VERSION } from '../../../records/version.js';
+import { VERSION } from '../../../records/runs/version.js';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import { axesOfGrid, runSite } from '../../../tasks/site/run-site.js';
 import { inputPaths } from '../../inputs/input-paths.js';

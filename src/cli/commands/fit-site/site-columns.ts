@@ -1,8 +1,8 @@
-import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
+import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column, ColumnUnit } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
-import type { SiteResidual, SiteResidualRow } from '../../../records/reports/site-fit.js';
+import type { SiteResidual, SiteResidualRow } from '../../../records/reports/parts/site-fit.js';
 
 type ResidualColumn = Column<never, SiteResidualRow>;
 

@@ -1,10 +1,10 @@
-import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
+import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { metresPerUnitOf } from '../../../io/tables/points/point-row-columns.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
-import type { SiteLimits, SiteScale } from '../../../records/reports/site-fit.js';
+import type { SiteLimits, SiteScale } from '../../../records/reports/parts/site-fit.js';
 import type { SiteRequest } from '../../../tasks/site/run-site.js';
 import { SURFACE_DEFAULTS } from '../../../tasks/site/surface/surface-settings.js';
 import type { SurfaceSettings } from '../../../tasks/site/surface/surface-settings.js';

@@ -4,7 +4,7 @@ import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-te
 import type { BroadcastCheck } from '../../../records/corrections/broadcast-check.js';
 import type { CorrectionAudit } from '../../../records/corrections/correction-audit.js';
 import type { LinkReport } from '../../../records/corrections/link-report.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { streamCost } from '../../../tasks/corrections/stream-cost.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';

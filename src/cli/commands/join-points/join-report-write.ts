@@ -1,4 +1,4 @@
-import type { Answer } from '../../../records/run-answer.js';
+import type { Answer } from '../../../records/runs/run-answer.js';
 import { joinPage } from '../../../report/join/join-page.js';
 import { joinReport } from '../../../tasks/pages/join-report.js';
 import type { LoadedStations } from '../../inputs/station-load.js';

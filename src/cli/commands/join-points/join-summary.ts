@@ -1,5 +1,5 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import type { MethodRef } from '../../../records/provenance.js';
+import type { MethodRef } from '../../../records/runs/provenance.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { withoutPlaceLine } from '../../outputs/without-place-line.js';
 import type { JoinMode } from './join-mode.js';

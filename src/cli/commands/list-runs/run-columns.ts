@@ -1,6 +1,6 @@
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
-import type { LargestFigure } from '../../../records/run-summary.js';
+import type { LargestFigure } from '../../../records/runs/run-summary.js';
 import type { RunRow } from '../../../tasks/runs/run-row.js';
 
 type RunColumn = Column<never, RunRow>;

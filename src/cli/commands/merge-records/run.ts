@@ -1,4 +1,4 @@
-import type { FinishedRun } from '../../../records/finished-run.js';
+import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import { mergeRecords } from '../../../tasks/reduce/merge-records.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { CommandRun, Invocation } from '../../shell/command-spec.js';

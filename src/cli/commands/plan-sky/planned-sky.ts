@@ -1,5 +1,5 @@
 import type { NavigationFile } from '../../../files/sky/read-navigation-files.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import type { SiteSky } from '../../../records/sky/site-sky.js';
 import type { SkyRun } from '../../../tasks/sky/run-sky.js';
 import type { SkySetup } from '../../../tasks/sky/sky-setup.js';

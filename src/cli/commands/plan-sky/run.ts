@@ -1,6 +1,6 @@
 import { SKY_SYSTEMS } from '../../../records/sky/orbit-elements.js';
 import { startSky } from '../../../tasks/sky/run-sky.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { plannedSession } from '../../inputs/known-session.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';

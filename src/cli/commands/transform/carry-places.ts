@@ -3,7 +3,7 @@ import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-
 import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import { locateProblem } from '../../../records/problem.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { Problem } from '../../../records/problem.js';
 import type { PointOnTheWay } from '../../../tasks/transform/point-on-the-way.js';
 import type { TellOfRow } from '../../../tasks/transform/transform-run.js';

@@ -1,4 +1,4 @@
-import { toEastNorth } from '../../../core/adjustment/site-axes.js';
+import { toEastNorth } from '../../../core/adjustment/site/site-axes.js';
 import type { GeographicPair, GridSystem } from '../../../core/grid/systems/grid-system.js';
 import type { OtherPosition } from '../../../io/tables/points/other-position.js';
 import { failure, success } from '../../../records/outcome.js';

@@ -1,4 +1,4 @@
-import { PROBLEM_CODES } from '../../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../../records/codes/problem-codes.js';
 import type { Argument, Command, Option } from 'commander';
 import { entryAt } from '../../../records/present.js';
 

@@ -1,4 +1,4 @@
-import type { SourceRef } from '../../../records/provenance.js';
+import type { SourceRef } from '../../../records/runs/provenance.js';
 import type { Shift } from '../shifts/shift-definition.js';
 import type { OperationFrame } from './operation-frames.js';
 

@@ -1,4 +1,4 @@
-import type { SourceRef } from '../../../records/provenance.js';
+import type { SourceRef } from '../../../records/runs/provenance.js';
 
 /** What a national frame is in terms of the international one. */
 export interface Realisation {

@@ -1,7 +1,7 @@
 import { entryAt, present } from '../../../records/present.js';
-import { MOST_ROWS } from '../adjust-blocks.js';
-import { rowsOf } from '../block-equations.js';
-import { solveFactored } from '../factor-solve.js';
+import { MOST_ROWS } from '../blocks/adjust-blocks.js';
+import { rowsOf } from '../blocks/block-equations.js';
+import { solveFactored } from '../blocks/factor-solve.js';
 import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
 import type { SolvedNetwork } from '../solve-network.js';
 import { distortionOf } from './distortion.js';

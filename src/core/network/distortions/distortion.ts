@@ -2,9 +2,9 @@ import { entryAt } from '../../../records/present.js';
 import type { Ellipsoid } from '../../ellipsoid/ellipsoid.js';
 import { geocentricToGeodetic } from '../../ellipsoid/geocentric.js';
 import type { LocalFrame } from '../../ellipsoid/local-frame.js';
-import { northOf, upOf } from '../control-rows.js';
+import { northOf, upOf } from '../equations/control-rows.js';
 import type { Network, SharedError, VectorObservation } from '../network.js';
-import type { NetworkStation } from '../network-stations.js';
+import type { NetworkStation } from '../stations/network-stations.js';
 
 /**
  * What all vectors of a base, or of a day, may have in common beside a shift: they are too long; turned about east, north or up

@@ -1,11 +1,11 @@
-import { blockLimits } from '../block-limits.js';
-import type { EquationOrigin } from '../equation-origins.js';
-import { leftOutOf, testNetwork } from '../judge-observations.js';
-import type { TestedNetwork } from '../judge-observations.js';
-import { DETECTION_POWER, NETWORK_DISTORTIONS_LEVEL } from '../network-levels.js';
+import { blockLimits } from '../evidence/block-limits.js';
+import type { EquationOrigin } from '../equations/equation-origins.js';
+import { leftOutOf, testNetwork } from '../evidence/judge-observations.js';
+import type { TestedNetwork } from '../evidence/judge-observations.js';
+import { DETECTION_POWER, NETWORK_DISTORTIONS_LEVEL } from '../evidence/network-levels.js';
 import type { Network } from '../network.js';
-import type { EquationChoice } from '../network-equations.js';
-import type { StationList } from '../network-stations.js';
+import type { EquationChoice } from '../equations/network-equations.js';
+import type { StationList } from '../stations/network-stations.js';
 import { solveNetwork } from '../solve-network.js';
 import type { SolvedNetwork } from '../solve-network.js';
 import { distortionCandidates, ungroupedVectors, withDistortions } from './distortion.js';

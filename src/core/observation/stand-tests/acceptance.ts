@@ -1,5 +1,5 @@
 import type { Fix } from '../../../records/points/fix.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { AcceptanceSettings } from '../../../records/session.js';
 
 const ACCEPTED: readonly ProblemCode[] = Object.freeze([]);

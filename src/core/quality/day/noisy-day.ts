@@ -1,4 +1,4 @@
-import type { DayAtBaseline, DayPart, DayVariance } from '../../../records/reports/day-variance.js';
+import type { DayAtBaseline, DayPart, DayVariance } from '../../../records/reports/parts/day-variance.js';
 import { chiSquareUpperTail } from '../../numeric/distributions/chi-square.js';
 import { contrastLinks } from './contrast-links.js';
 import type { BaselineLink } from './contrast-links.js';

@@ -4,7 +4,7 @@ import type { GridLevel } from '../../../core/geoid/geoid-grid.js';
 import { gridLevelFrom, gridShapeProblem, MAXIMUM_GRID_NODES } from '../../../core/geoid/grid-level-from.js';
 import { failure } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import { blockFault, isReadableCompression } from './geotiff-block-check.js';
 import type { GridReading } from '../grid-reading.js';
 import { geotiffPlacement } from './geotiff-placement.js';

@@ -1,4 +1,4 @@
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 
 /** Samples a pixel of a grid may have: published grids have up to six. */
 const MAXIMUM_SAMPLES = 16;

@@ -13,7 +13,7 @@ import type { LocalVector } from '../../../records/points/point.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem } from '../../../records/problem.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import { createCheckRows } from '../check-row-packing.js';
 import { groupById, groupByPlace } from './check-tolerances-groups.js';
 import { placeDifference } from './check-tolerances-difference.js';

@@ -9,7 +9,7 @@ import { frameShiftsOf } from '../../../core/quality/cause/hypotheses/frame-shif
 import { likelyCause, MOST_CAUSE_POINTS } from '../../../core/quality/cause/likely-cause.js';
 import type { CauseReport } from '../../../core/quality/cause/likely-cause.js';
 import { ZERO_COVARIANCE } from '../../../core/observation/uncertainty/local-covariance.js';
-import type { DayVariance } from '../../../records/reports/day-variance.js';
+import type { DayVariance } from '../../../records/reports/parts/day-variance.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { addedByDay } from '../../repeats/added-by-day.js';
 import { baseNamed } from '../../bases/choose-base.js';

@@ -1,6 +1,6 @@
 import { isUnchecked } from '../../../core/quality/unchecked-points.js';
 import type { PointRow } from '../../../records/points/point-row.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { CheckRow } from './check-tolerances-setup.js';
 
 /**

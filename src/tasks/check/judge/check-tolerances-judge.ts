@@ -6,7 +6,7 @@ import { CHECK_NOISE_LEVEL } from '../../../core/quality/decision-levels.js';
 import { limitVerdicts } from '../../../core/quality/standards/limit-verdict.js';
 import type { LimitRule } from '../../../core/quality/standards/limit-rule.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import { judgedBy } from './check-tolerances-judged-by.js';
 import type { JudgedBy } from './check-tolerances-judged-by.js';
 import type { CheckAxes, CheckRow, CheckVerdict } from './check-tolerances-setup.js';

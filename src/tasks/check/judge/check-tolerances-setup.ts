@@ -7,10 +7,10 @@ import type { PrecisionModel } from '../../../core/planning/precision-model.js';
 import type { OtherZone } from '../../../core/quality/cause/cause-day.js';
 import type { LimitRule, LimitTerm } from '../../../core/quality/standards/limit-rule.js';
 import type { LimitVerdict } from '../../../core/quality/standards/limit-verdict.js';
-import type { DayVariance } from '../../../records/reports/day-variance.js';
+import type { DayVariance } from '../../../records/reports/parts/day-variance.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import type { PointRow } from '../../../records/points/point-row.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { PreparedBase } from '../../bases/prepare-bases.js';
 
 /** The two axes that grid pairs are in, for files with or without a stated system. */

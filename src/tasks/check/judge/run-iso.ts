@@ -2,7 +2,7 @@ import type { IsoMeasurement, IsoNominal } from '../../../core/quality/standards
 import type { Standard } from '../../../core/quality/standards/standards.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
-import type { RunAnswer } from '../../../records/run-answer.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { checkAnswer } from '../check-answer.js';
 import { checkIso } from './check-tolerances-iso.js';
 import type { IsoResult } from './check-tolerances-iso.js';

@@ -1,9 +1,9 @@
 import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
-import { MOST_ROWS } from '../../../core/network/adjust-blocks.js';
-import { observationAt, predicted } from '../../../core/network/block-equations.js';
-import type { BlockObservation, BlockTerm } from '../../../core/network/block-equations.js';
-import type { EquationOrigin } from '../../../core/network/equation-origins.js';
-import { isMeasured } from '../../../core/network/equation-origins.js';
+import { MOST_ROWS } from '../../../core/network/blocks/adjust-blocks.js';
+import { observationAt, predicted } from '../../../core/network/blocks/block-equations.js';
+import type { BlockObservation, BlockTerm } from '../../../core/network/blocks/block-equations.js';
+import type { EquationOrigin } from '../../../core/network/equations/equation-origins.js';
+import { isMeasured } from '../../../core/network/equations/equation-origins.js';
 import { entryAt, present } from '../../../records/present.js';
 import { about } from './digits.js';
 import { three, vectorPart, weighted } from './vector-part.js';

@@ -1,10 +1,10 @@
 import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
-import { biasReach } from '../../../core/network/bias-reach.js';
-import { observationAt } from '../../../core/network/block-equations.js';
-import type { BlockObservation } from '../../../core/network/block-equations.js';
-import type { BlockTest } from '../../../core/network/block-tests.js';
-import { isMeasured } from '../../../core/network/equation-origins.js';
-import type { TestedNetwork } from '../../../core/network/judge-observations.js';
+import { biasReach } from '../../../core/network/evidence/bias-reach.js';
+import { observationAt } from '../../../core/network/blocks/block-equations.js';
+import type { BlockObservation } from '../../../core/network/blocks/block-equations.js';
+import type { BlockTest } from '../../../core/network/evidence/block-tests.js';
+import { isMeasured } from '../../../core/network/equations/equation-origins.js';
+import type { TestedNetwork } from '../../../core/network/evidence/judge-observations.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { entryAt, present } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';

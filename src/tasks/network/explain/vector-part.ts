@@ -1,5 +1,5 @@
 import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
-import type { BlockObservation } from '../../../core/network/block-equations.js';
+import type { BlockObservation } from '../../../core/network/blocks/block-equations.js';
 import { inverse3 } from '../../../core/numeric/symmetric3.js';
 import type { Symmetric3 } from '../../../core/numeric/symmetric3.js';
 import { entryAt, present } from '../../../records/present.js';

@@ -1,7 +1,7 @@
 import { geocentricToLocal, localFrameAt } from '../../../core/ellipsoid/local-frame.js';
 import type { Fix } from '../../../records/points/fix.js';
 import type { GeocentricPoint, LocalVector } from '../../../records/points/point.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { RecordList } from '../../../records/record-list.js';
 import type { EpochResult } from '../../../records/points/reduced-point.js';
 import type { AveragedEpochs } from './average-epochs.js';

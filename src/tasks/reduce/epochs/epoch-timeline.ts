@@ -1,4 +1,4 @@
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { RecordList } from '../../../records/record-list.js';
 import type { EpochResult } from '../../../records/points/reduced-point.js';
 import type { ReportTimeline } from '../../../records/reports/reduction-report.js';

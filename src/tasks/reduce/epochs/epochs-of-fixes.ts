@@ -1,6 +1,6 @@
 import { refusals } from '../../../core/observation/stand-tests/acceptance.js';
 import type { Fix } from '../../../records/points/fix.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { RecordList } from '../../../records/record-list.js';
 import type { PreparedBase } from '../../bases/prepare-bases.js';
 import { derivedList } from '../packing/packed-records.js';

@@ -1,7 +1,7 @@
 import { geocentricToLocal, localFrameAt } from '../../../core/ellipsoid/local-frame.js';
 import type { TrendTest } from '../../../core/observation/stand-tests/trend-test.js';
 import type { LocalVector } from '../../../records/points/point.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { ReportEpoch, ReportOccupation, ReportTrend } from '../../../records/reports/reduction-report.js';
 import { recordAt } from '../packing/packed-records.js';
 import type { ReducedOccupation } from '../reduction-working.js';

@@ -7,7 +7,7 @@ import { trendTest } from '../../../core/observation/stand-tests/trend-test.js';
 import type { AxisNoise, TrendTest } from '../../../core/observation/stand-tests/trend-test.js';
 import { withoutOutliers } from '../../../core/observation/averaging/without-outliers.js';
 import type { PredictedAxis, PredictedPrecision } from '../../../core/planning/precision-model.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { AveragedEpochs } from '../epochs/average-epochs.js';
 
 /** What the epochs of an occupation say of each other and of the antenna: standing, drifting, stepping, walking. */

@@ -1,4 +1,4 @@
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { PointVerdict } from '../../../records/points/reduced-point.js';
 
 /** Reasons that leave a point without a coordinate; every other reason asks for a review. */

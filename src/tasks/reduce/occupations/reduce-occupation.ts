@@ -5,7 +5,7 @@ import type { Fix } from '../../../records/points/fix.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
 import { locateProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { RecordList } from '../../../records/record-list.js';
 import type { Baseline, ReducedPosition } from '../../../records/points/reduced-point.js';
 import { averageEpochs } from '../epochs/average-epochs.js';

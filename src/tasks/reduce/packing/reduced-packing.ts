@@ -1,7 +1,7 @@
 import { ZERO_COVARIANCE } from '../../../core/observation/uncertainty/local-covariance.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import type { PointVerdict, ReducedPoint } from '../../../records/points/reduced-point.js';
-import type { ProblemCode } from '../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import { createPackedRecords } from './packed-records.js';
 import type { CellOf, PackedCell, PackedRecords, Packing } from './packed-records.js';
 

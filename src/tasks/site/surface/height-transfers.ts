@@ -1,5 +1,5 @@
-import { toEastNorth } from '../../../core/adjustment/site-axes.js';
-import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
+import { toEastNorth } from '../../../core/adjustment/site/site-axes.js';
+import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
 import { normalQuantile } from '../../../core/numeric/distributions/normal-quantile.js';
 import { HEIGHT_TRANSFER_LEVEL } from '../../../core/quality/decision-levels.js';
 import type { HeightSurface } from '../../../core/heights/height-surface.js';
@@ -13,7 +13,7 @@ import type { LineRow } from '../../../records/network-rows.js';
 import { present } from '../../../records/present.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
-import type { Answer } from '../../../records/run-answer.js';
+import type { Answer } from '../../../records/runs/run-answer.js';
 import type { ControlPair, MeasuredPoint } from '../pair-control.js';
 import { ownVarianceM2 } from '../shared-base.js';
 import type { SharedBase } from '../shared-base.js';

@@ -1,9 +1,9 @@
 import { largestOf, smallestOf } from '../../../core/numeric/extremes.js';
 import { convexHull } from '../../../core/adjustment/convex-hull.js';
 import type { PlanePoint } from '../../../core/adjustment/convex-hull.js';
-import { fromEastNorth } from '../../../core/adjustment/site-axes.js';
-import type { SiteDocument } from '../../../core/adjustment/site-document.js';
-import { transformToSite } from '../../../core/adjustment/site-transform.js';
+import { fromEastNorth } from '../../../core/adjustment/site/site-axes.js';
+import type { SiteDocument } from '../../../core/adjustment/site/site-document.js';
+import { transformToSite } from '../../../core/adjustment/site/site-transform.js';
 import type { HeightSurface } from '../../../core/heights/height-surface.js';
 import { leaveOneOut } from '../../../core/heights/leave-one-out.js';
 import { surfaceAtM, surfaceVarianceM2 } from '../../../core/heights/surface-at.js';

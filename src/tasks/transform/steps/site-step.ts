@@ -1,6 +1,6 @@
 import { siteWorking } from '../working/site-working.js';
-import type { SiteDocument } from '../../../core/adjustment/site-document.js';
-import type { MethodRef } from '../../../records/provenance.js';
+import type { SiteDocument } from '../../../core/adjustment/site/site-document.js';
+import type { MethodRef } from '../../../records/runs/provenance.js';
 import { createSiteApplier } from '../../site/apply-site.js';
 import type { PointOnTheWay } from '../point-on-the-way.js';
 import type { Step, Way } from '../step.js';

@@ -1,8 +1,8 @@
-import type { SiteAxes } from '../../../core/adjustment/site-axes.js';
-import { toEastNorth } from '../../../core/adjustment/site-axes.js';
+import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
+import { toEastNorth } from '../../../core/adjustment/site/site-axes.js';
 import type { PlanePoint } from '../../../core/adjustment/convex-hull.js';
-import type { SiteDocument } from '../../../core/adjustment/site-document.js';
-import { isSurface } from '../../../core/adjustment/site-transform.js';
+import type { SiteDocument } from '../../../core/adjustment/site/site-document.js';
+import { isSurface } from '../../../core/adjustment/site/site-transform.js';
 import { axisSigns } from '../../../core/grid/systems/grid-axes.js';
 import {
   INPUT,

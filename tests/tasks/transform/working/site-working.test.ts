@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { SiteDocument } from '../../../../src/core/adjustment/site-document.js';
+import type { SiteDocument } from '../../../../src/core/adjustment/site/site-document.js';
 import { siteWorking } from '../../../../src/tasks/transform/working/site-working.js';
 
 const FEET = 0.25;

@@ -3,7 +3,7 @@ import type { CauseFinding } from '../../../../core/quality/cause/likely-cause.j
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { dayVarianceJson } from '../../../../io/documents/day-variance-json.js';
-import type { RunAnswer } from '../../../../records/run-answer.js';
+import type { RunAnswer } from '../../../../records/runs/run-answer.js';
 import { answerOfStatement } from '../../../../tasks/check/check-answer.js';
 import type { CheckResults } from '../../../../tasks/check/check-report.js';
 

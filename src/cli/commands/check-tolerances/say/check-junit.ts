@@ -1,7 +1,7 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { JunitCase } from '../../../../io/documents/junit-write.js';
-import { PROBLEM_CODES } from '../../../../records/problem-codes.js';
-import type { Answer } from '../../../../records/run-answer.js';
+import { PROBLEM_CODES } from '../../../../records/codes/problem-codes.js';
+import type { Answer } from '../../../../records/runs/run-answer.js';
 import { answerOfStatement, answerOfVerdict } from '../../../../tasks/check/check-answer.js';
 import { TERM_WORDS } from '../../../../tasks/check/judge/check-tolerances-setup.js';
 import type { CheckRow } from '../../../../tasks/check/judge/check-tolerances-setup.js';

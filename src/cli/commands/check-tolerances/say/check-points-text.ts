@@ -1,6 +1,6 @@
 import type { PointRow } from '../../../../records/points/point-row.js';
-import { PROBLEM_CODES } from '../../../../records/problem-codes.js';
-import type { ProblemCode } from '../../../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../../../records/codes/problem-codes.js';
 import type { RecordList } from '../../../../records/record-list.js';
 import { pickedList } from '../../../../tasks/reduce/packing/packed-records.js';
 import { listWhere } from '../../../../tasks/reduce/record-search.js';

@@ -2,7 +2,7 @@ import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { leastSquaresLine } from '../../../../core/quality/least-squares-line.js';
 import { sampleStatistics } from '../../../../core/quality/standards/sample-statistics.js';
 import type { BaseMisclosure } from '../../../../tasks/check/compare/check-tolerances-repeats.js';
-import type { Answer, RunAnswer } from '../../../../records/run-answer.js';
+import type { Answer, RunAnswer } from '../../../../records/runs/run-answer.js';
 import type { RecordList } from '../../../../records/record-list.js';
 import { judgedWords } from '../../../../tasks/check/check-judged-words.js';
 import { anyLimit } from '../../../../tasks/check/judge/check-tolerances-judged-by.js';

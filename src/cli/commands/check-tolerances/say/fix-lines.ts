@@ -1,5 +1,5 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import { PROBLEM_CODES } from '../../../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../../../records/codes/problem-codes.js';
 import type { FixCounts } from '../../../../tasks/check/count-fixes.js';
 import type { StandCounts } from '../../../../tasks/repeats/screen-stands.js';
 

@@ -8,7 +8,7 @@ import { createCsvWriter } from '../../../../io/csv/csv-write.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import { textOption } from '../../../shell/command-spec.js';
 import { answerJson } from '../../../../io/documents/answer-json.js';
-import type { RunAnswer } from '../../../../records/run-answer.js';
+import type { RunAnswer } from '../../../../records/runs/run-answer.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { DescribedPlace, PlaceInGrid } from '../../../../tasks/describe/place-in-grid.js';
 import { present } from '../../../../records/present.js';

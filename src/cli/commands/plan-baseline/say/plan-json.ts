@@ -1,5 +1,5 @@
 import { answerJson } from '../../../../io/documents/answer-json.js';
-import type { RunAnswer } from '../../../../records/run-answer.js';
+import type { RunAnswer } from '../../../../records/runs/run-answer.js';
 import type { AxisShares } from '../../../../core/planning/term-shares.js';
 import type { Caution } from '../../../../core/planning/caution.js';
 import { fixedNumber, rawJsonText, wholeNumber } from '../../../../io/documents/raw-json.js';

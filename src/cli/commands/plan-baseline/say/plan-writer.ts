@@ -1,4 +1,4 @@
-import type { RunAnswer } from '../../../../records/run-answer.js';
+import type { RunAnswer } from '../../../../records/runs/run-answer.js';
 import type { Caution } from '../../../../core/planning/caution.js';
 import { assertDistinct } from '../../../../io/tables/columns/distinct-columns.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';

@@ -3,7 +3,7 @@ import { sessionOfDay } from '../../../../files/job/session-of-day.js';
 import { pushAll } from '../../../../core/numeric/push-all.js';
 import { failureOf, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
-import type { JobDay } from '../../../../records/job.js';
+import type { JobDay } from '../../../../records/runs/job.js';
 import type { Problem } from '../../../../records/problem.js';
 import { flagOption } from '../../../shell/command-spec.js';
 import { gridReading } from '../../../inputs/grid-reading.js';

@@ -1,6 +1,6 @@
 import { column } from '../../../../io/tables/columns/column.js';
 import type { Column } from '../../../../io/tables/columns/column.js';
-import type { OccupationSky } from '../../../../records/reports/occupation-sky.js';
+import type { OccupationSky } from '../../../../records/reports/parts/occupation-sky.js';
 
 type SkyColumn = Column<never, OccupationSky>;
 

@@ -9,7 +9,7 @@ import type { SkylinePoint } from '../../../../core/sky/obstruction-mask.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../../../records/problem.js';
-import type { OccupationSky } from '../../../../records/reports/occupation-sky.js';
+import type { OccupationSky } from '../../../../records/reports/parts/occupation-sky.js';
 import { createDoubtfulOccupations } from '../../../../tasks/sky/doubtful-occupations.js';
 import { occupationSkies } from '../../../../tasks/sky/occupation-skies.js';
 import { skylinesByPoint } from '../../../../tasks/sky/skylines-by-point.js';

@@ -12,11 +12,11 @@ import type { PreparedRun } from '../prepare-run.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { reductionAnswer } from '../../../../tasks/reduce/reduction-answer.js';
-import type { OccupationSky } from '../../../../records/reports/occupation-sky.js';
+import type { OccupationSky } from '../../../../records/reports/parts/occupation-sky.js';
 import type { ReducedPoint } from '../../../../records/points/reduced-point.js';
 import type { WorkedPoint } from '../../../../records/working-step.js';
 import { explainTarget } from '../options/explain-target.js';
-import type { Answer } from '../../../../records/run-answer.js';
+import type { Answer } from '../../../../records/runs/run-answer.js';
 
 /** What the end of a run adds to its page. */
 export interface ReductionEnd {

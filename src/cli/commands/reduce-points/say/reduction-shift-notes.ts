@@ -1,7 +1,7 @@
 import { shiftMethodEntry } from '../../../../core/frames/shifts/shift-methods.js';
 import { identityWords } from '../../../../core/geoid/geoid-test-value.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import type { MethodRef } from '../../../../records/provenance.js';
+import type { MethodRef } from '../../../../records/runs/provenance.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { accuracyText } from '../../../../tasks/transform/change/fitting-operations.js';

@@ -1,8 +1,8 @@
 import { largestOf } from '../../../../core/numeric/extremes.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { pushAll } from '../../../../core/numeric/push-all.js';
-import { PROBLEM_CODES } from '../../../../records/problem-codes.js';
-import type { ProblemCode } from '../../../../records/problem-codes.js';
+import { PROBLEM_CODES } from '../../../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../../../records/codes/problem-codes.js';
 import type { PointRepeat } from '../../../../tasks/repeats/repeat-pairs.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { repeatSummary } from './repeat-summary.js';

@@ -3,7 +3,7 @@ import type { DayFlow } from '../../../../files/reduction/day-flow.js';
 import { pushAll } from '../../../../core/numeric/push-all.js';
 import { entryAt } from '../../../../records/present.js';
 import { locateProblem } from '../../../../records/problem.js';
-import type { DayVariance } from '../../../../records/reports/day-variance.js';
+import type { DayVariance } from '../../../../records/reports/parts/day-variance.js';
 import type { PrecisionSettings } from '../../../../records/session.js';
 import { editLines } from '../../../../tasks/job/job-edits.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';

@@ -1,4 +1,4 @@
-import type { SiteDocument } from '../../../../core/adjustment/site-document.js';
+import type { SiteDocument } from '../../../../core/adjustment/site/site-document.js';
 import { loadGeoid } from '../../../../files/load-geoid.js';
 import { loadShiftFile } from '../../../../files/load-shift-file.js';
 import type { LoadedShift } from '../../../../files/load-shift-file.js';

@@ -1,4 +1,4 @@
-import type { SiteDocument } from '../../../../core/adjustment/site-document.js';
+import type { SiteDocument } from '../../../../core/adjustment/site/site-document.js';
 import { openSource } from '../../../../io/bytes/source.js';
 import type { Source } from '../../../../io/bytes/source.js';
 import { readSite } from '../../../../io/documents/site-read.js';

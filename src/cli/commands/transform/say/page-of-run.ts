@@ -1,7 +1,7 @@
 import type { PlaceRow } from '../../../../records/points/place-row.js';
-import type { ProblemCode } from '../../../../records/problem-codes.js';
+import type { ProblemCode } from '../../../../records/codes/problem-codes.js';
 import type { Problem } from '../../../../records/problem.js';
-import type { Answer } from '../../../../records/run-answer.js';
+import type { Answer } from '../../../../records/runs/run-answer.js';
 import { carriedPage } from '../../../../report/carried/carried-page.js';
 import { collectCarriedPoints } from '../../../../tasks/pages/carried-points.js';
 import { carriedPlace, carriedReport } from '../../../../tasks/pages/carried-report.js';

@@ -1,0 +1,12 @@
+import type { ReportFile } from '../reduction-report.js';
+
+/** What every page says of the run that made it. */
+export interface PageFacts {
+  readonly toolVersion: string;
+  /** Milliseconds since 1970-01-01T00:00:00Z; null: not to be said. */
+  readonly timeMs: number | null;
+  /** As it was typed, without the name of the program. */
+  readonly command: readonly string[];
+  readonly files: readonly ReportFile[];
+  readonly warnings: readonly string[];
+}

@@ -9,9 +9,9 @@ import { PLAIN_CHECK } from '../support/check-setup.js';
 import { createStandScreen } from '../../src/tasks/repeats/screen-stands.js';
 import type { Fix } from '../../src/records/points/fix.js';
 import { testReasons } from '../../src/tasks/reduce/occupations/occupation-tests.js';
-import { runComparison } from '../../src/tasks/runs/run-comparison.js';
-import { siteDoubts } from '../../src/tasks/site/site-doubts.js';
-import { geodesicLines } from '../../src/tasks/explain/geodesic-lines.js';
+import { runComparison } from '../../src/tasks/job/runs/run-comparison.js';
+import { siteDoubts } from '../../src/tasks/site/doubts/site-doubts.js';
+import { geodesicLines } from '../../src/tasks/explain/lines/geodesic-lines.js';
 import { isOutOfOrder } from '../../src/core/observation/occupation.js';
 import { makeFix } from '../core/observation/make-fix.js';
 

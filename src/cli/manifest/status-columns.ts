@@ -1,7 +1,7 @@
 import { column } from '../../io/tables/columns/column.js';
 import type { Column } from '../../io/tables/columns/column.js';
-import type { RowCounts } from '../../tasks/manifest/roll-up.js';
-import type { EntryState } from '../../tasks/manifest/judge-entry.js';
+import type { RowCounts } from '../../tasks/job/manifest/roll-up.js';
+import type { EntryState } from '../../tasks/job/manifest/judge-entry.js';
 
 /** An entry of a manifest as its status tells of it. */
 export interface StatusRow {

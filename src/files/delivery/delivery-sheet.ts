@@ -8,7 +8,7 @@ import { entryAt } from '../../records/present.js';
 import type { Problem } from '../../records/problem.js';
 import type { DeliveryCheck, DeliveryFact, DeliveryReport } from '../../records/reports/delivery-report.js';
 import { VERSION } from '../../records/runs/version.js';
-import { checkFacts, recordFacts } from '../../tasks/delivery/record-facts.js';
+import { checkFacts, recordFacts } from '../../tasks/job/delivery/record-facts.js';
 import type { JobInPlace } from '../job/load-job.js';
 import type { VerifiedJob } from '../ledger/verify-job.js';
 import type { ChosenOutputs } from './choose-outputs.js';

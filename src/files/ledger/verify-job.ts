@@ -6,10 +6,10 @@ import { readLedger } from '../../io/ledger/ledger-read.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { LedgerLine } from '../../records/runs/ledger.js';
-import { judgeFiles, standingFiles } from '../../tasks/ledger/judge-files.js';
-import type { StandingFile } from '../../tasks/ledger/judge-files.js';
-import { judgeLines } from '../../tasks/ledger/judge-lines.js';
-import type { LedgerChange } from '../../tasks/ledger/ledger-change.js';
+import { judgeFiles, standingFiles } from '../../tasks/job/ledger/judge-files.js';
+import type { StandingFile } from '../../tasks/job/ledger/judge-files.js';
+import { judgeLines } from '../../tasks/job/ledger/judge-lines.js';
+import type { LedgerChange } from '../../tasks/job/ledger/ledger-change.js';
 
 /** A job beside its ledger. */
 export interface VerifiedJob {

@@ -7,7 +7,7 @@ import { readSession } from '../../io/settings/session-read.js';
 import { wholeText } from '../../io/text/whole-text.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { OccupationSession } from '../../tasks/network/point-vectors.js';
+import type { OccupationSession } from '../../tasks/network/input/point-vectors.js';
 import { loadReductionSetup } from '../reduction/load-reduction-setup.js';
 import type { SessionInPlace } from '../session-in-place.js';
 

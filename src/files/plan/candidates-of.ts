@@ -5,7 +5,7 @@ import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import type { LocatedRow } from '../../tasks/plan/locate-rows.js';
+import type { LocatedRow } from '../../tasks/plan/targets/locate-rows.js';
 
 /** The file that candidates come from: its name, the names of its other columns, and how it writes numbers. */
 export interface CandidateFile {

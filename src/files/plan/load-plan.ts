@@ -7,7 +7,7 @@ import type { Outcome } from '../../records/outcome.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { RoverSettings } from '../../records/session.js';
-import type { PlanSetup } from '../../tasks/plan/plan-target.js';
+import type { PlanSetup } from '../../tasks/plan/targets/plan-target.js';
 import { loadGeoid } from '../load-geoid.js';
 import type { SessionInPlace } from '../session-in-place.js';
 import { loadPlanSystems } from './load-plan-systems.js';

@@ -16,7 +16,7 @@ import {
   together,
   withDecimals,
   worked,
-} from '../explain/worked-lines.js';
+} from '../explain/lines/worked-lines.js';
 
 const KIND_WORDS: Readonly<Record<CheckKind, string>> = {
   control: 'with control',

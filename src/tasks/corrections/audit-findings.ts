@@ -11,7 +11,7 @@ import { entryAt } from '../../records/present.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
-import { intervalFindings } from './interval-findings.js';
+import { intervalFindings } from './time/interval-findings.js';
 
 /** Findings that are to be known and leave the answer as it is: nothing is wrong with them. */
 const KNOWLEDGE: ReadonlySet<ProblemCode> = new Set(['stream-station-computed', 'stream-null-antenna', 'stream-cut']);

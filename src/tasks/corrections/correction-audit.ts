@@ -3,11 +3,11 @@ import type { CorrectionMessage } from '../../records/corrections/correction-mes
 import type { CorrectionAudit, StationAudit, StreamFile } from '../../records/corrections/correction-audit.js';
 import type { FrameCounts } from '../../records/corrections/frame-counts.js';
 import { ABOUT_CONTENT, createMessageTally } from './message-tally.js';
-import { createEpochTimes } from './epoch-times.js';
+import { createEpochTimes } from './time/epoch-times.js';
 import { createStationRecord } from './station-record.js';
 import type { StationRecord } from './station-record.js';
-import { createStreamClock } from './stream-clock.js';
-import type { ObservedTime } from './stream-clock.js';
+import { createStreamClock } from './time/stream-clock.js';
+import type { ObservedTime } from './time/stream-clock.js';
 
 /** Collects what recorded streams hold; memory grows with stations and kinds of messages, not with how many there are. */
 export interface CorrectionCount {

@@ -1,7 +1,7 @@
 import type { CorrectionMessage } from '../../records/corrections/correction-message.js';
 import type { SentMessages } from '../../records/corrections/correction-audit.js';
-import { createRegularity } from './regularity.js';
-import type { RegularityCount } from './regularity.js';
+import { createRegularity } from './time/regularity.js';
+import type { RegularityCount } from './time/regularity.js';
 
 /** Bytes of a frame about its content. */
 export const ABOUT_CONTENT = 6;

@@ -9,10 +9,10 @@ import type {
   Said,
 } from '../../records/corrections/correction-audit.js';
 import { createConstellationCount } from './constellation-count.js';
-import { createEpochSets } from './epoch-sets.js';
-import { createEpochTimes } from './epoch-times.js';
+import { createEpochSets } from './time/epoch-sets.js';
+import { createEpochTimes } from './time/epoch-times.js';
 import { createSpoken } from './spoken.js';
-import type { ObservedTime } from './stream-clock.js';
+import type { ObservedTime } from './time/stream-clock.js';
 
 type Names = Omit<SentNames, keyof Said>;
 type Position = Pick<

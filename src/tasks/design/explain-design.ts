@@ -11,7 +11,7 @@ import {
   together,
   withDecimals,
   worked,
-} from '../explain/worked-lines.js';
+} from '../explain/lines/worked-lines.js';
 import type { DesignRun } from './run-design.js';
 
 const RATIO = withDecimals(NUMBER, 12);

@@ -1,8 +1,8 @@
-import type { Assignment } from './assign-columns.js';
-import { range } from './draft-columns.js';
+import type { Assignment } from './columns/assign-columns.js';
+import { range } from './columns/draft-columns.js';
 import { ASKED } from './draft-line.js';
 import type { DraftLine } from './draft-line.js';
-import type { Quantity } from './header-words.js';
+import type { Quantity } from './columns/header-words.js';
 
 /** Limits by the column that they need. */
 const LIMITS: readonly (readonly [Quantity, string])[] = [

@@ -1,11 +1,11 @@
-import type { Assignment } from './assign-columns.js';
-import type { ColumnProfile } from './column-profile.js';
-import { columnLine, range, saysFeet } from './draft-columns.js';
+import type { Assignment } from './columns/assign-columns.js';
+import type { ColumnProfile } from './columns/column-profile.js';
+import { columnLine, range, saysFeet } from './columns/draft-columns.js';
 import { ASKED, question } from './draft-line.js';
 import type { Answers, DraftLine, DraftValue, WorkBox } from './draft-line.js';
-import { guessAngle } from './guess-angle.js';
-import type { AngleGuess } from './guess-angle.js';
-import { guessLength } from './guess-length.js';
+import { guessAngle } from './guesses/guess-angle.js';
+import type { AngleGuess } from './guesses/guess-angle.js';
+import { guessLength } from './guesses/guess-length.js';
 
 /** Lines of the position's columns, with what they say of the place. */
 export interface PositionLines {

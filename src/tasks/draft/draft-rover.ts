@@ -1,4 +1,4 @@
-import type { ColumnProfile } from './column-profile.js';
+import type { ColumnProfile } from './columns/column-profile.js';
 import { question } from './draft-line.js';
 import type { Answers, DraftLine } from './draft-line.js';
 

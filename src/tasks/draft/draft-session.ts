@@ -1,11 +1,11 @@
 import { zoneMinutesOf } from '../../core/numeric/text/time-form.js';
-import { assignColumns } from './assign-columns.js';
-import type { Assignment } from './assign-columns.js';
-import { columnProfiles } from './column-profile.js';
+import { assignColumns } from './columns/assign-columns.js';
+import type { Assignment } from './columns/assign-columns.js';
+import { columnProfiles } from './columns/column-profile.js';
 import { acceptanceLines } from './draft-acceptance.js';
 import { baseLines } from './draft-bases.js';
 import type { BaseEpoch } from './draft-bases.js';
-import { otherColumns } from './draft-columns.js';
+import { otherColumns } from './columns/draft-columns.js';
 import { question } from './draft-line.js';
 import type { Answers, Draft, DraftLine, DraftValue, WorkBox } from './draft-line.js';
 import { positionColumns } from './draft-position.js';
@@ -14,9 +14,9 @@ import { roverLines } from './draft-rover.js';
 import { systemLines } from './draft-system.js';
 import type { SystemCandidates } from './draft-system.js';
 import { tableLines } from './draft-table.js';
-import type { DialectGuess } from './guess-dialect.js';
-import type { EncodingGuess } from './guess-encoding.js';
-import type { TimeGuess } from './guess-time.js';
+import type { DialectGuess } from './guesses/guess-dialect.js';
+import type { EncodingGuess } from './guesses/guess-encoding.js';
+import type { TimeGuess } from './guesses/guess-time.js';
 
 /** A table of fixes, as far as it was read. */
 export interface DraftTable {

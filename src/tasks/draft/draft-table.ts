@@ -1,7 +1,7 @@
 import { ASKED } from './draft-line.js';
 import type { DraftLine } from './draft-line.js';
-import type { DialectGuess } from './guess-dialect.js';
-import type { EncodingGuess } from './guess-encoding.js';
+import type { DialectGuess } from './guesses/guess-dialect.js';
+import type { EncodingGuess } from './guesses/guess-encoding.js';
 
 /** Lines of `[table]`: what is not as our own files are. */
 export function tableLines(dialect: DialectGuess, encoding: EncodingGuess | null): readonly DraftLine[] {

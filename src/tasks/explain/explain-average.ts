@@ -23,7 +23,7 @@ import {
   together,
   withDecimals,
   worked,
-} from './worked-lines.js';
+} from './lines/worked-lines.js';
 
 /** Occupations of up to so many accepted epochs are printed epoch by epoch; `--epochs` writes those of longer ones. */
 export const LISTED_EPOCHS = 120;

@@ -2,7 +2,7 @@ import { DEGREES_PER_RADIAN } from '../../core/numeric/angle-units.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReducedEpoch, ReducedOccupation } from '../reduce/reduction-working.js';
 import { geocentricText, metres, sigmas } from './explain-text.js';
-import { AXES, componentOf } from './shift-lines.js';
+import { AXES, componentOf } from './lines/shift-lines.js';
 import {
   ANGLE,
   INPUT,
@@ -16,7 +16,7 @@ import {
   together,
   withDecimals,
   worked,
-} from './worked-lines.js';
+} from './lines/worked-lines.js';
 
 /** Null where the coordinate that was broadcast is the right one. */
 export function baseStep({ point, working }: ReducedOccupation, epoch: ReducedEpoch): WorkingStep | null {

@@ -8,7 +8,7 @@ import type { EllipsoidJoin, PointJoin, Station } from '../../records/points/poi
 import type { WorkingStep } from '../../records/working-step.js';
 import { degrees, metres } from './explain-text.js';
 import { lineHeightSteps } from './explain-line-heights.js';
-import { geodesicLines } from './geodesic-lines.js';
+import { geodesicLines } from './lines/geodesic-lines.js';
 import {
   FACTOR,
   INPUT,
@@ -21,8 +21,8 @@ import {
   together,
   withDecimals,
   worked,
-} from './worked-lines.js';
-import type { NumberForm } from './worked-lines.js';
+} from './lines/worked-lines.js';
+import type { NumberForm } from './lines/worked-lines.js';
 
 const ARCSECONDS: NumberForm = { unit: '″', perOne: 1, decimals: 3 };
 const BEARING = withDecimals(INPUT_ANGLE, 9);

@@ -6,8 +6,8 @@ import type {
 } from '../../core/planning/precision-model.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import { INPUT, MILLIMETRES, NUMBER, SMALL, stated, together, worked } from './worked-lines.js';
-import type { NumberForm } from './worked-lines.js';
+import { INPUT, MILLIMETRES, NUMBER, SMALL, stated, together, worked } from './lines/worked-lines.js';
+import type { NumberForm } from './lines/worked-lines.js';
 
 const PPM: NumberForm = { unit: ' ppm', perOne: 1e6, decimals: 6 };
 const PER_METRE: NumberForm = { unit: ' mm/m', perOne: 1e3, decimals: 6 };

@@ -2,7 +2,7 @@ import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { explainEpoch } from './explain-epoch.js';
-import { explainPosition } from './explain-position.js';
+import { explainPosition } from './position/explain-position.js';
 import { explainUncertainty } from './explain-uncertainty.js';
 
 /**

@@ -10,7 +10,7 @@ import { compareStands } from '../repeats/compare-stands.js';
 import type { ComparedStands } from '../repeats/compare-stands.js';
 import { standOf } from '../repeats/combine-points.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
-import { ellipseLines } from './explain-ellipse.js';
+import { ellipseLines } from './position/explain-ellipse.js';
 import {
   METRES,
   MILLIMETRES,
@@ -23,8 +23,8 @@ import {
   together,
   withDecimals,
   worked,
-} from './worked-lines.js';
-import type { NumberForm } from './worked-lines.js';
+} from './lines/worked-lines.js';
+import type { NumberForm } from './lines/worked-lines.js';
 
 /** The covariance of more occupations is not printed: it would fill pages. */
 const MOST_PRINTED = 4;

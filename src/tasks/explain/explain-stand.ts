@@ -3,7 +3,7 @@ import type { WorkingStep } from '../../records/working-step.js';
 import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { LISTED_EPOCHS } from './explain-average.js';
 import { metres, millimetres } from './explain-text.js';
-import { MILLIMETRES, NUMBER, SMALL, given, together, withDecimals, worked } from './worked-lines.js';
+import { MILLIMETRES, NUMBER, SMALL, given, together, withDecimals, worked } from './lines/worked-lines.js';
 
 /** What the epochs say of the antenna; what too few of them cannot say is said to be untested. */
 export function testStep({ working }: ReducedOccupation): WorkingStep {

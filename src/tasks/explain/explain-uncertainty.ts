@@ -5,10 +5,10 @@ import type { WorkingStep } from '../../records/working-step.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import type { ReducedOccupation } from '../reduce/reduction-working.js';
 import { LISTED_EPOCHS } from './explain-average.js';
-import { ellipseLines } from './explain-ellipse.js';
+import { ellipseLines } from './position/explain-ellipse.js';
 import { modelStep } from './explain-model.js';
 import { metres, millimetres } from './explain-text.js';
-import { MILLIMETRES, NUMBER, SECONDS, SMALL, given, inOne, together, withDecimals, worked } from './worked-lines.js';
+import { MILLIMETRES, NUMBER, SECONDS, SMALL, given, inOne, together, withDecimals, worked } from './lines/worked-lines.js';
 
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */
 export function explainUncertainty(reduced: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {

@@ -8,8 +8,8 @@ import { positionalUncertainty } from '../../core/observation/uncertainty/positi
 import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { NetworkPair, NetworkPoint } from '../../records/reports/network-report.js';
-import type { NetworkSystems } from './network-input.js';
-import { geoidVarianceM2, placedIn } from './placed-station.js';
+import type { NetworkSystems } from './input/network-input.js';
+import { geoidVarianceM2, placedIn } from './input/placed-station.js';
 
 /** Covariances between stations of an adjusted network. */
 export interface NetworkRelations {

@@ -15,7 +15,7 @@ import type {
   NetworkPoint,
 } from '../../records/reports/network-report.js';
 import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
-import { determinedBases } from './determined-bases.js';
+import { determinedBases } from './input/determined-bases.js';
 import { networkDistortions } from './judge-distortions.js';
 import {
   networkAnswer,
@@ -24,10 +24,10 @@ import {
   networkObservations,
   networkParameters,
 } from './judge-network.js';
-import type { NetworkSystems } from './network-input.js';
+import type { NetworkSystems } from './input/network-input.js';
 import { networkPoints, networkRelations } from './network-report.js';
 import type { NetworkRelations } from './network-report.js';
-import type { NetworkBase } from './session-bases.js';
+import type { NetworkBase } from './input/session-bases.js';
 
 /** Everything that a run says of its network. */
 export interface NetworkResults {

@@ -6,7 +6,7 @@ import type { UsableRange } from '../../core/planning/usable-range.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import { createPrecisionModel } from '../../core/planning/precision-model.js';
 import { varianceInflation } from '../../core/observation/averaging/correlated-mean.js';
-import { ellipseLines } from '../explain/explain-ellipse.js';
+import { ellipseLines } from '../explain/position/explain-ellipse.js';
 import { modelStep } from '../explain/explain-model.js';
 import { degrees, metres, sigmas } from '../explain/explain-text.js';
 import {
@@ -22,9 +22,9 @@ import {
   together,
   withDecimals,
   worked,
-} from '../explain/worked-lines.js';
-import type { PlanSetup } from './plan-target.js';
-import type { PlannedTarget } from './predict-targets.js';
+} from '../explain/lines/worked-lines.js';
+import type { PlanSetup } from './targets/plan-target.js';
+import type { PlannedTarget } from './targets/predict-targets.js';
 import { present } from '../../records/present.js';
 
 /**

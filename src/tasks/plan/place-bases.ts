@@ -12,10 +12,10 @@ import type { BaseCandidate, PlanPoint } from '../../core/planning/plan-point.js
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import type { CandidateChoice, PlanSetup, PlanTarget } from './plan-target.js';
-import { createRangeFinder } from './range-finder.js';
-import type { RangeFinder } from './range-finder.js';
-import { columnsOf, ratioMatrix, ratioRows } from './ratio-matrix.js';
+import type { CandidateChoice, PlanSetup, PlanTarget } from './targets/plan-target.js';
+import { createRangeFinder } from './targets/range-finder.js';
+import type { RangeFinder } from './targets/range-finder.js';
+import { columnsOf, ratioMatrix, ratioRows } from './targets/ratio-matrix.js';
 import { entryAt } from '../../records/present.js';
 
 /** A candidate that was left out, and why. */

@@ -5,7 +5,7 @@ import type { Caution } from '../../core/planning/caution.js';
 import { PLANNING_CAUTIONS } from '../../core/planning/caution.js';
 import type { PlanDay } from './plan-days.js';
 import type { PlacedBases } from './place-bases.js';
-import type { PlanSiting } from './plan-target.js';
+import type { PlanSiting } from './targets/plan-target.js';
 import type { PlanStream } from './plan-stream.js';
 
 /** When the work takes place, as far as it is said. */

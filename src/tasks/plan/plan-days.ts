@@ -6,7 +6,7 @@ import type { PlanPoint } from '../../core/planning/plan-point.js';
 import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import type { PlannedTarget } from './predict-targets.js';
+import type { PlannedTarget } from './targets/predict-targets.js';
 
 /** The day of one base. */
 export interface PlanDay {

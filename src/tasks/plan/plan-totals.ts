@@ -2,7 +2,7 @@ import { isWithin } from '../../core/planning/is-within.js';
 import { ALL_CONDITIONS } from '../../core/planning/prediction.js';
 import { compensatedSum } from '../../core/numeric/compensated-sum.js';
 import type { Conditions } from '../../records/session.js';
-import type { PlannedTarget, WayOut } from './predict-targets.js';
+import type { PlannedTarget, WayOut } from './targets/predict-targets.js';
 
 /** One base's part of a plan. */
 export interface BaseTotals {

@@ -15,11 +15,11 @@ import type { PlanDaysSettings } from './plan-days.js';
 import type { PlanDay } from './plan-days.js';
 import { planStream } from './plan-stream.js';
 import type { PlanStream, StreamAsked } from './plan-stream.js';
-import type { PlanSetup, PlanTarget } from './plan-target.js';
+import type { PlanSetup, PlanTarget } from './targets/plan-target.js';
 import { createPlanTotals } from './plan-totals.js';
 import type { PlanTotals } from './plan-totals.js';
-import { predictTargets } from './predict-targets.js';
-import type { PlannedTarget } from './predict-targets.js';
+import { predictTargets } from './targets/predict-targets.js';
+import type { PlannedTarget } from './targets/predict-targets.js';
 import { toleranceRanges } from './tolerance-ranges.js';
 import type { ToleranceRange } from './tolerance-ranges.js';
 

@@ -1,8 +1,8 @@
 import { ALL_CONDITIONS } from '../../core/planning/prediction.js';
 import type { Conditions } from '../../records/session.js';
-import type { PlanSetup, PlanTarget } from './plan-target.js';
-import { createRangeFinder } from './range-finder.js';
-import type { PlanRange } from './range-finder.js';
+import type { PlanSetup, PlanTarget } from './targets/plan-target.js';
+import { createRangeFinder } from './targets/range-finder.js';
+import type { PlanRange } from './targets/range-finder.js';
 
 /** A pair of tolerances that occurs, and how far it reaches under each of the conditions at equal heights. */
 export interface ToleranceRange {

@@ -18,15 +18,15 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { SiteScale, SiteVertical } from '../../records/reports/parts/site-fit.js';
-import { poorSpread, tooFew, unchecked } from './control-problems.js';
-import { expectedFactors } from './expected-factors.js';
-import type { ExpectedFactors } from './expected-factors.js';
-import type { ControlPair } from './pair-control.js';
-import { sharedErrors } from './shared-base.js';
+import { poorSpread, tooFew, unchecked } from './control/control-problems.js';
+import { expectedFactors } from './doubts/expected-factors.js';
+import type { ExpectedFactors } from './doubts/expected-factors.js';
+import type { ControlPair } from './control/pair-control.js';
+import { sharedErrors } from './control/shared-base.js';
 import { heightPart } from './height-part.js';
-import { exchangeOf } from './site-exchange.js';
-import type { SiteExchange } from './site-exchange.js';
-import { hasVariance, statedSigmas } from './stated-sigmas.js';
+import { exchangeOf } from './doubts/site-exchange.js';
+import type { SiteExchange } from './doubts/site-exchange.js';
+import { hasVariance, statedSigmas } from './control/stated-sigmas.js';
 
 export interface SiteFitSettings {
   /** Of the grid's base. */

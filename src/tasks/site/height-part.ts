@@ -6,11 +6,11 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { present } from '../../records/present.js';
-import { poorSpread, tooFew, unchecked } from './control-problems.js';
+import { poorSpread, tooFew, unchecked } from './control/control-problems.js';
 import type { FittedSite, SiteFitSettings } from './fit-site.js';
-import type { ControlPair } from './pair-control.js';
-import { sharedErrors } from './shared-base.js';
-import { statedSigmas } from './stated-sigmas.js';
+import type { ControlPair } from './control/pair-control.js';
+import { sharedErrors } from './control/shared-base.js';
+import { statedSigmas } from './control/stated-sigmas.js';
 import { fitSurface } from './surface/surface-fit.js';
 import type { VerticalFit } from './vertical-fit.js';
 

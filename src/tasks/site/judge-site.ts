@@ -12,8 +12,8 @@ import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { SiteLimits, SiteResidual, SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { FittedSite } from './fit-site.js';
 import { heightTests, heightVarianceAtM2 } from './vertical-fit.js';
-import type { ControlPair } from './pair-control.js';
-import { circleOfDifference, planDifference } from './plan-difference.js';
+import type { ControlPair } from './control/pair-control.js';
+import { circleOfDifference, planDifference } from './control/plan-difference.js';
 
 /** A fitted site with every control point judged. */
 export interface JudgedSite {

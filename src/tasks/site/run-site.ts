@@ -17,19 +17,19 @@ import { fitSite } from './fit-site.js';
 import type { FittedSite } from './fit-site.js';
 import { judgeSite, withoutConclusions } from './judge-site.js';
 import type { JudgedSite } from './judge-site.js';
-import { pairControl } from './pair-control.js';
-import type { ControlPair } from './pair-control.js';
-import { sharedBases } from './shared-base.js';
+import { pairControl } from './control/pair-control.js';
+import type { ControlPair } from './control/pair-control.js';
+import { sharedBases } from './control/shared-base.js';
 import { siteAnswer } from './site-answer.js';
 import { BUFFER_PART, siteDocumentOf, siteTransformOf } from './site-document-of.js';
 import type { SiteAbout } from './site-document-of.js';
 import { siteStatements } from './site-statements.js';
 import type { SiteStatements } from './site-statements.js';
-import { siteDoubts } from './site-doubts.js';
+import { siteDoubts } from './doubts/site-doubts.js';
 import { heightSystemProblems } from './surface/height-system.js';
 import { SURFACE_DEFAULTS } from './surface/surface-settings.js';
 import type { SurfaceSettings } from './surface/surface-settings.js';
-import { withUncheckedControl } from './unchecked-control.js';
+import { withUncheckedControl } from './control/unchecked-control.js';
 
 /** Rows of a file, with its name, size and digest. */
 export interface RowsOfFile {

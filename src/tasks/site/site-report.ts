@@ -7,7 +7,7 @@ import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import { columnAxes } from '../pages/report-axes.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { FittedSite } from './fit-site.js';
-import { halfWidths95 } from './half-width.js';
+import { halfWidths95 } from './control/half-width.js';
 import { surfaceReportOf } from './surface/surface-report-of.js';
 import { surfaceParameters } from './surface/surface-parameters.js';
 import type { JudgedSite } from './judge-site.js';

@@ -11,7 +11,7 @@ import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { diagnosisInput } from './diagnosis-input.js';
+import { diagnosisInput } from './doubts/diagnosis-input.js';
 import type { FittedSite } from './fit-site.js';
 import { entryAt, present } from '../../records/present.js';
 

@@ -2,7 +2,7 @@ import { pushAll } from '../../core/numeric/push-all.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { GeodeticPoint } from '../../records/points/point.js';
 import type { WorkingStep } from '../../records/working-step.js';
-import { geocentricStep, geodeticStep } from '../explain/explain-geodetic.js';
+import { geocentricStep, geodeticStep } from '../explain/position/explain-geodetic.js';
 import { degrees, geocentricText, metres } from '../explain/explain-text.js';
 import { explainProjection } from '../explain/projection/projection-lines.js';
 import type { WatchLeg } from './compose-transform.js';

@@ -14,7 +14,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { prepareLedgerLine } from '../../../src/io/ledger/ledger-append.js';
 import { ledgerLine, readLedgerLine } from '../../../src/io/ledger/ledger-line.js';
 import { readLedger } from '../../../src/io/ledger/ledger-read.js';
-import { judgeLines } from '../../../src/tasks/ledger/judge-lines.js';
+import { judgeLines } from '../../../src/tasks/job/ledger/judge-lines.js';
 import { ledgerRun } from '../../support/ledger-runs.js';
 import { codes, value } from '../support.js';
 

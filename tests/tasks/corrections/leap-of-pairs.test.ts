@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ObservationsMessage } from '../../../src/records/corrections/correction-message.js';
-import { createLeapOfPairs } from '../../../src/tasks/corrections/leap-of-pairs.js';
+import { createLeapOfPairs } from '../../../src/tasks/corrections/time/leap-of-pairs.js';
 
 const HOUR_MS = 3_600_000;
 /** GPS at a time of its week, and GLONASS at the time of day of Moscow, which is UTC and three hours. RTCM-10403, from memory. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { CorrectionAudit, Regularity } from '../../../src/records/corrections/correction-audit.js';
-import { intervalFindings } from '../../../src/tasks/corrections/interval-findings.js';
-import { createRegularity } from '../../../src/tasks/corrections/regularity.js';
+import { intervalFindings } from '../../../src/tasks/corrections/time/interval-findings.js';
+import { createRegularity } from '../../../src/tasks/corrections/time/regularity.js';
 
 function regularityOf(times: readonly number[]): Regularity {
   const count = createRegularity();

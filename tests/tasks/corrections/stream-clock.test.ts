@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Constellation, ObservationsMessage } from '../../../src/records/corrections/correction-message.js';
 import type { StreamCalendar } from '../../../src/records/corrections/correction-audit.js';
-import { createStreamClock } from '../../../src/tasks/corrections/stream-clock.js';
-import type { StreamClock } from '../../../src/tasks/corrections/stream-clock.js';
-import { createTimeChecks } from '../../../src/tasks/corrections/time-checks.js';
+import { createStreamClock } from '../../../src/tasks/corrections/time/stream-clock.js';
+import type { StreamClock } from '../../../src/tasks/corrections/time/stream-clock.js';
+import { createTimeChecks } from '../../../src/tasks/corrections/time/time-checks.js';
 
 const HOUR = 3_600_000;
 const DAY = 24 * HOUR;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FinishedRun } from '../../../src/records/runs/finished-run.js';
-import { checkFacts, recordFacts } from '../../../src/tasks/delivery/record-facts.js';
+import { checkFacts, recordFacts } from '../../../src/tasks/job/delivery/record-facts.js';
 
 const run = (reasonCounts: ReadonlyMap<string, number>): FinishedRun => ({ json: {}, reasonCounts }) as FinishedRun;
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { assignColumns } from '../../../src/tasks/draft/assign-columns.js';
-import type { Assignment } from '../../../src/tasks/draft/assign-columns.js';
-import { columnProfiles } from '../../../src/tasks/draft/column-profile.js';
+import { assignColumns } from '../../../src/tasks/draft/columns/assign-columns.js';
+import type { Assignment } from '../../../src/tasks/draft/columns/assign-columns.js';
+import { columnProfiles } from '../../../src/tasks/draft/columns/column-profile.js';
 
 /** A table by its columns: header and cells. */
 function assigned(...columns: readonly (readonly [string, ...(readonly string[])])[]): Assignment {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { assignColumns } from '../../../src/tasks/draft/assign-columns.js';
-import { columnProfiles } from '../../../src/tasks/draft/column-profile.js';
+import { assignColumns } from '../../../src/tasks/draft/columns/assign-columns.js';
+import { columnProfiles } from '../../../src/tasks/draft/columns/column-profile.js';
 import type { DraftValue } from '../../../src/tasks/draft/draft-line.js';
 import { positionColumns } from '../../../src/tasks/draft/draft-position.js';
 import type { AxisPair, PositionLines } from '../../../src/tasks/draft/draft-position.js';

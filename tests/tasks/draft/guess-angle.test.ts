@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { columnProfiles } from '../../../src/tasks/draft/column-profile.js';
-import type { ColumnProfile } from '../../../src/tasks/draft/column-profile.js';
-import { guessAngle } from '../../../src/tasks/draft/guess-angle.js';
-import type { AngleGuess } from '../../../src/tasks/draft/guess-angle.js';
+import { columnProfiles } from '../../../src/tasks/draft/columns/column-profile.js';
+import type { ColumnProfile } from '../../../src/tasks/draft/columns/column-profile.js';
+import { guessAngle } from '../../../src/tasks/draft/guesses/guess-angle.js';
+import type { AngleGuess } from '../../../src/tasks/draft/guesses/guess-angle.js';
 
 const column = (header: string, cells: readonly string[]): ColumnProfile =>
   columnProfiles(

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { guessDialect } from '../../../src/tasks/draft/guess-dialect.js';
+import { guessDialect } from '../../../src/tasks/draft/guesses/guess-dialect.js';
 
 const lines = (...all: readonly string[]): string => `${all.join('\n')}\n`;
 const many = (count: number, line: string): readonly string[] => Array.from({ length: count }, () => line);

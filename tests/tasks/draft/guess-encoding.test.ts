@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { guessEncoding } from '../../../src/tasks/draft/guess-encoding.js';
+import { guessEncoding } from '../../../src/tasks/draft/guesses/guess-encoding.js';
 
 const utf16 = (text: string, isLittle: boolean): Uint8Array => {
   const bytes = new Uint8Array(2 * text.length);

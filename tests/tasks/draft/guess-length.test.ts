@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { entryAt } from '../../../src/records/present.js';
-import { columnProfiles } from '../../../src/tasks/draft/column-profile.js';
-import type { ColumnProfile } from '../../../src/tasks/draft/column-profile.js';
-import { guessLength } from '../../../src/tasks/draft/guess-length.js';
-import { guessAngle } from '../../../src/tasks/draft/guess-angle.js';
+import { columnProfiles } from '../../../src/tasks/draft/columns/column-profile.js';
+import type { ColumnProfile } from '../../../src/tasks/draft/columns/column-profile.js';
+import { guessLength } from '../../../src/tasks/draft/guesses/guess-length.js';
+import { guessAngle } from '../../../src/tasks/draft/guesses/guess-angle.js';
 
 const column = (header: string, ...cells: readonly string[]): ColumnProfile =>
   entryAt(

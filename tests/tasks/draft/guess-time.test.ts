@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { entryAt, present } from '../../../src/records/present.js';
-import { columnProfiles } from '../../../src/tasks/draft/column-profile.js';
-import type { ColumnProfile } from '../../../src/tasks/draft/column-profile.js';
-import { guessTime, isClock, isDate } from '../../../src/tasks/draft/guess-time.js';
+import { columnProfiles } from '../../../src/tasks/draft/columns/column-profile.js';
+import type { ColumnProfile } from '../../../src/tasks/draft/columns/column-profile.js';
+import { guessTime, isClock, isDate } from '../../../src/tasks/draft/guesses/guess-time.js';
 
 const column = (header: string, ...cells: readonly string[]): ColumnProfile =>
   entryAt(

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { headerForm, isUnitCell, plainLetters } from '../../../src/tasks/draft/header-form.js';
+import { headerForm, isUnitCell, plainLetters } from '../../../src/tasks/draft/columns/header-form.js';
 
 describe('headerForm', () => {
   it.each<readonly [string, string, string]>([

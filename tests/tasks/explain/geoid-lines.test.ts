@@ -3,7 +3,7 @@ import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
 import type { GeoidModel } from '../../../src/core/geoid/geoid-height.js';
 import { gridLevelFrom } from '../../../src/core/geoid/grid-level-from.js';
 import type { GeoidInterpolation } from '../../../src/records/session.js';
-import { geoidLines } from '../../../src/tasks/explain/geoid-lines.js';
+import { geoidLines } from '../../../src/tasks/explain/lines/geoid-lines.js';
 import { valueOf } from '../../core/grid/systems.js';
 
 /** An invented geoid all round the globe, whose longitudes are counted from `westDeg`. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { LedgerLine } from '../../../src/records/runs/ledger.js';
-import { judgeLines } from '../../../src/tasks/ledger/judge-lines.js';
+import { judgeLines } from '../../../src/tasks/job/ledger/judge-lines.js';
 
 /** The line of this number, written after another; with nothing said otherwise after the number before. */
 function line(sequence: number, own: Partial<LedgerLine> = {}): LedgerLine {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { EntryFiles } from '../../../src/records/runs/manifest-entry.js';
 import type { FinishedRun } from '../../../src/records/runs/finished-run.js';
-import { judgeEntry } from '../../../src/tasks/manifest/judge-entry.js';
-import { rollUp } from '../../../src/tasks/manifest/roll-up.js';
+import { judgeEntry } from '../../../src/tasks/job/manifest/judge-entry.js';
+import { rollUp } from '../../../src/tasks/job/manifest/roll-up.js';
 
 const WORDS = ['reduce-points', 'a.csv', '--pole-length', '1.5', '--combine'];
 const RUN: FinishedRun = {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import type { GeoidModel } from '../../../src/core/geoid/geoid-height.js';
 import type { NetworkControlRow } from '../../../src/records/network-rows.js';
-import { controlOf } from '../../../src/tasks/network/control-input.js';
+import { controlOf } from '../../../src/tasks/network/input/control-input.js';
 
 const geoid = { heightAt: () => 25, statusAt: () => 'inside' } as unknown as GeoidModel;
 const row: NetworkControlRow = {

@@ -3,7 +3,7 @@ import { loadGridSystem } from '../../../src/files/load-systems.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv/csv-dialect.js';
 import { readCsv } from '../../../src/io/csv/csv-read.js';
 import { readNetworkControl } from '../../../src/io/tables/network/network-control-read.js';
-import { controlOf } from '../../../src/tasks/network/control-input.js';
+import { controlOf } from '../../../src/tasks/network/input/control-input.js';
 import { stdinSource, value } from '../../io/support.js';
 
 const grid = value(loadGridSystem('EPSG:2049'));

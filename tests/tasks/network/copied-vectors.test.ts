@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { VectorObservation } from '../../../src/core/network/network.js';
 import type { Placed } from '../../../src/records/network-rows.js';
-import { withoutCopies } from '../../../src/tasks/network/copied-vectors.js';
+import { withoutCopies } from '../../../src/tasks/network/input/copied-vectors.js';
 
 const none = { eeM2: 0, enM2: 0, euM2: 0, nnM2: 0, nuM2: 0, uuM2: 0 };
 const GEOCENTRIC = { xx: 1e-6, xy: 0, xz: 0, yy: 1e-6, yz: 0, zz: 2e-6 };

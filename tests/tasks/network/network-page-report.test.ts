@@ -4,7 +4,7 @@ import { geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js'
 import { loadGridSystem } from '../../../src/files/load-systems.js';
 import type { NetworkPageReport } from '../../../src/records/reports/network-page-report.js';
 import type { NetworkPair, NetworkPoint } from '../../../src/records/reports/network-report.js';
-import { networkPageReport } from '../../../src/tasks/network/network-page-report.js';
+import { networkPageReport } from '../../../src/tasks/network/page/network-page-report.js';
 import type { NetworkResults } from '../../../src/tasks/network/network-results.js';
 import { valueOf } from '../../support/shift-of-row.js';
 

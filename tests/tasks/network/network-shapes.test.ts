@@ -3,8 +3,8 @@ import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import type { NetworkPair } from '../../../src/records/reports/network-report.js';
 import type { NetworkResults } from '../../../src/tasks/network/network-results.js';
-import { networkShapes } from '../../../src/tasks/network/network-shapes.js';
-import type { NetworkShape } from '../../../src/tasks/network/network-shapes.js';
+import { networkShapes } from '../../../src/tasks/network/page/network-shapes.js';
+import type { NetworkShape } from '../../../src/tasks/network/page/network-shapes.js';
 
 interface Place {
   readonly latitudeDeg: number;

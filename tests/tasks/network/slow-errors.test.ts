@@ -3,8 +3,8 @@ import { adjustNetwork } from '../../../src/core/network/adjust-network.js';
 import { createPrecisionModel } from '../../../src/core/planning/precision-model.js';
 import { defaultSession } from '../../../src/io/settings/session-read.js';
 import { ZERO_COVARIANCE } from '../../../src/core/observation/uncertainty/local-covariance.js';
-import { withSlowErrors } from '../../../src/tasks/network/slow-errors.js';
-import type { OccupationVector } from '../../../src/tasks/network/slow-errors.js';
+import { withSlowErrors } from '../../../src/tasks/network/input/slow-errors.js';
+import type { OccupationVector } from '../../../src/tasks/network/input/slow-errors.js';
 import { at, EMPTY, fixed } from '../../core/network/vectors-by-hand.js';
 
 const precision = createPrecisionModel(defaultSession().precision);

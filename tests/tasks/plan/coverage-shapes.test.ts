@@ -4,7 +4,7 @@ import {
   drawnTolerances,
   MOST_TOLERANCES_DRAWN,
   planRings,
-} from '../../../src/tasks/plan/coverage-shapes.js';
+} from '../../../src/tasks/plan/targets/coverage-shapes.js';
 import { toleranceRanges } from '../../../src/tasks/plan/tolerance-ranges.js';
 import { geodesic, setupOf, target } from './plan-fixture.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { explainPlan } from '../../../src/tasks/plan/explain-plan.js';
-import type { PlanSetup, PlanTarget } from '../../../src/tasks/plan/plan-target.js';
+import type { PlanSetup, PlanTarget } from '../../../src/tasks/plan/targets/plan-target.js';
 import { startPlan } from '../../../src/tasks/plan/run-plan.js';
 import type { PlanRequest } from '../../../src/tasks/plan/run-plan.js';
 import { valueOf } from '../../core/grid/systems.js';

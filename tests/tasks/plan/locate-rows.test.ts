@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { PlanShape } from '../../../src/records/reports/parts/plan-shape.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
-import { densifyShapes } from '../../../src/tasks/plan/densify-shapes.js';
+import { densifyShapes } from '../../../src/tasks/plan/targets/densify-shapes.js';
 import { explainPlan } from '../../../src/tasks/plan/explain-plan.js';
-import { locateRows } from '../../../src/tasks/plan/locate-rows.js';
+import { locateRows } from '../../../src/tasks/plan/targets/locate-rows.js';
 import { placeBases } from '../../../src/tasks/plan/place-bases.js';
 import { planDays, timetablePoint } from '../../../src/tasks/plan/plan-days.js';
-import { predictTargets } from '../../../src/tasks/plan/predict-targets.js';
+import { predictTargets } from '../../../src/tasks/plan/targets/predict-targets.js';
 import { geodesic, setupOf, target } from './plan-fixture.js';
 import { pointRow } from '../../support/check-setup.js';
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { oneCentre } from '../../../src/core/planning/siting/one-centre.js';
 import type { Outcome } from '../../../src/records/outcome.js';
 import { placeBases } from '../../../src/tasks/plan/place-bases.js';
-import { createRangeFinder } from '../../../src/tasks/plan/range-finder.js';
+import { createRangeFinder } from '../../../src/tasks/plan/targets/range-finder.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { candidate, choice, geodesic, PREDICTION, setupOf, target } from './plan-fixture.js';
 

@@ -3,7 +3,7 @@ import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import type { Geodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import type { BaseCandidate } from '../../../src/core/planning/plan-point.js';
 import type { PredictionSettings } from '../../../src/core/planning/prediction.js';
-import type { CandidateChoice, PlanSetup, PlanTarget } from '../../../src/tasks/plan/plan-target.js';
+import type { CandidateChoice, PlanSetup, PlanTarget } from '../../../src/tasks/plan/targets/plan-target.js';
 
 export const geodesic: Geodesic = createGeodesic(WGS84);
 

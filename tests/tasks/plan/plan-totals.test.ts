@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PlannedTarget } from '../../../src/tasks/plan/predict-targets.js';
+import type { PlannedTarget } from '../../../src/tasks/plan/targets/predict-targets.js';
 import { createPlanTotals } from '../../../src/tasks/plan/plan-totals.js';
 
 /** A place outside by its circle at a distance; only what totals look at. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createPredictor } from '../../../src/core/planning/prediction.js';
-import { createRangeFinder } from '../../../src/tasks/plan/range-finder.js';
+import { createRangeFinder } from '../../../src/tasks/plan/targets/range-finder.js';
 import { geodesic, PREDICTION, target } from './plan-fixture.js';
 
 const EQUATOR = { id: 'B', latitudeDeg: 0, longitudeDeg: 20, ellipsoidalHeightM: 0 };

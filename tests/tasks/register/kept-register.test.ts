@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import type { CheckSetup } from '../../../src/tasks/check/judge/check-tolerances-setup.js';
-import { gatherRegister } from '../../../src/tasks/register/gather-register.js';
-import type { GatheredRegister } from '../../../src/tasks/register/gather-register.js';
-import { runRegister } from '../../../src/tasks/register/run-register.js';
+import { gatherRegister } from '../../../src/tasks/check/register/gather-register.js';
+import type { GatheredRegister } from '../../../src/tasks/check/register/gather-register.js';
+import { runRegister } from '../../../src/tasks/check/register/run-register.js';
 import { PLAIN_CHECK, checkBase, pointRow } from '../../support/check-setup.js';
 import { keptRecord } from '../../support/kept-record.js';
 

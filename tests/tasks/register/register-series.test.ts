@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { RegisterAxis } from '../../../src/records/reports/register-report.js';
-import type { GatheredRegister } from '../../../src/tasks/register/gather-register.js';
-import { axisSeries, registerBases } from '../../../src/tasks/register/register-series-of.js';
-import { setUpResidual } from '../../../src/tasks/register/seen-marks.js';
-import type { SeenMark } from '../../../src/tasks/register/seen-marks.js';
+import type { GatheredRegister } from '../../../src/tasks/check/register/gather-register.js';
+import { axisSeries, registerBases } from '../../../src/tasks/check/register/register-series-of.js';
+import { setUpResidual } from '../../../src/tasks/check/register/seen-marks.js';
+import type { SeenMark } from '../../../src/tasks/check/register/seen-marks.js';
 
 const close = (value: number, digits = 9): unknown => expect.closeTo(value, digits);
 const part = (horizontalM: number, verticalM: number): object => ({ horizontalM, verticalM });

@@ -3,10 +3,10 @@ import { diagonalCovariance } from '../../../src/core/observation/uncertainty/lo
 import { movedShareLimits, shareOfOwn95 } from '../../../src/core/quality/moved-share.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import type { CheckSetup } from '../../../src/tasks/check/judge/check-tolerances-setup.js';
-import { compareRuns } from '../../../src/tasks/runs/compare-runs.js';
-import type { MovementLimits, RunChange } from '../../../src/tasks/runs/compare-runs.js';
-import { comparisonAnswer, comparisonSummary } from '../../../src/tasks/runs/comparison-summary.js';
-import { pairRuns } from '../../../src/tasks/runs/pair-runs.js';
+import { compareRuns } from '../../../src/tasks/job/runs/compare-runs.js';
+import type { MovementLimits, RunChange } from '../../../src/tasks/job/runs/compare-runs.js';
+import { comparisonAnswer, comparisonSummary } from '../../../src/tasks/job/runs/comparison-summary.js';
+import { pairRuns } from '../../../src/tasks/job/runs/pair-runs.js';
 import { PLAIN_CHECK, checkBase, pointRow } from '../../support/check-setup.js';
 import { readReferenceTable } from '../../support/read-reference-table.js';
 import { seededRandom } from '../../support/seeded-random.js';

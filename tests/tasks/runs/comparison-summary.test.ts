@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { FinishedRun } from '../../../src/records/runs/finished-run.js';
-import type { RunChange } from '../../../src/tasks/runs/compare-runs.js';
-import { comparisonAnswer, comparisonSummary, runDifferences } from '../../../src/tasks/runs/comparison-summary.js';
+import type { RunChange } from '../../../src/tasks/job/runs/compare-runs.js';
+import { comparisonAnswer, comparisonSummary, runDifferences } from '../../../src/tasks/job/runs/comparison-summary.js';
 
 /** A change as far as the summary looks at it; metres. */
 function change(

@@ -8,7 +8,7 @@ import { fitSite } from '../../../src/tasks/site/fit-site.js';
 import type { FittedSite } from '../../../src/tasks/site/fit-site.js';
 import { judgeSite } from '../../../src/tasks/site/judge-site.js';
 import type { JudgedSite } from '../../../src/tasks/site/judge-site.js';
-import type { ControlPair } from '../../../src/tasks/site/pair-control.js';
+import type { ControlPair } from '../../../src/tasks/site/control/pair-control.js';
 import { SURFACE_DEFAULTS } from '../../../src/tasks/site/surface/surface-settings.js';
 import { siteTransformOf } from '../../../src/tasks/site/site-document-of.js';
 import { valueOf } from '../../support/shift-of-row.js';

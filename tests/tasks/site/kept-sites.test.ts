@@ -6,7 +6,7 @@ import { DEFAULT_GRID_READING } from '../../../src/io/grids/grid-reading.js';
 import { defaultSession } from '../../../src/io/settings/session-read.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import { createStationMaker } from '../../../src/tasks/bases/stations.js';
-import { explainSite } from '../../../src/tasks/site/explain-site.js';
+import { explainSite } from '../../../src/tasks/site/explain/explain-site.js';
 import { runSite } from '../../../src/tasks/site/run-site.js';
 import type { SiteRequest } from '../../../src/tasks/site/run-site.js';
 import { siteReport } from '../../../src/tasks/site/site-report.js';

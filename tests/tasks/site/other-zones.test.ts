@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { loadGridSystem } from '../../../src/files/load-systems.js';
 import { toEastNorth } from '../../../src/core/adjustment/site/site-axes.js';
-import { otherZones } from '../../../src/tasks/site/other-zones.js';
-import type { ZonePair } from '../../../src/tasks/site/other-zones.js';
+import { otherZones } from '../../../src/tasks/site/doubts/other-zones.js';
+import type { ZonePair } from '../../../src/tasks/site/doubts/other-zones.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
 /** A few places in a grid, as control would hold them. */

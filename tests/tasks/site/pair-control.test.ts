@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { loadGridSystem } from '../../../src/files/load-systems.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
-import { pairControl } from '../../../src/tasks/site/pair-control.js';
-import type { ControlPair, MeasuredPoint, PairSetup } from '../../../src/tasks/site/pair-control.js';
-import { ownVarianceM2, sharedBases, sharedErrors } from '../../../src/tasks/site/shared-base.js';
+import { pairControl } from '../../../src/tasks/site/control/pair-control.js';
+import type { ControlPair, MeasuredPoint, PairSetup } from '../../../src/tasks/site/control/pair-control.js';
+import { ownVarianceM2, sharedBases, sharedErrors } from '../../../src/tasks/site/control/shared-base.js';
 import { pointRow } from '../../support/check-setup.js';
 import { entryAt } from '../../../src/records/present.js';
 import type { BaseSettings } from '../../../src/records/session.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { PointRow } from '../../../src/records/points/point-row.js';
-import { ownVarianceM2, sharedBases } from '../../../src/tasks/site/shared-base.js';
+import { ownVarianceM2, sharedBases } from '../../../src/tasks/site/control/shared-base.js';
 
 describe('ownVarianceM2', () => {
   // An assumption of the site fit: a tenth of what was measured is the point's own, whatever its base claims.

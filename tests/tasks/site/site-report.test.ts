@@ -4,7 +4,7 @@ import type { DiagnosisInput } from '../../../src/core/adjustment/site/site-diag
 import type { SiteDocument } from '../../../src/core/adjustment/site/site-document.js';
 import { loadGridSystem } from '../../../src/files/load-systems.js';
 import type { SiteReport } from '../../../src/records/reports/site-report.js';
-import { diagnosisInput } from '../../../src/tasks/site/diagnosis-input.js';
+import { diagnosisInput } from '../../../src/tasks/site/doubts/diagnosis-input.js';
 import type { FittedSite } from '../../../src/tasks/site/fit-site.js';
 import type { JudgedSite } from '../../../src/tasks/site/judge-site.js';
 import { withoutConclusions } from '../../../src/tasks/site/judge-site.js';

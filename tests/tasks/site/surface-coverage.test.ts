@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site/site-transform.js';
 import type { PlanePoint } from '../../../src/core/adjustment/convex-hull.js';
-import type { ControlPair } from '../../../src/tasks/site/pair-control.js';
+import type { ControlPair } from '../../../src/tasks/site/control/pair-control.js';
 import { fitSurface } from '../../../src/tasks/site/surface/surface-fit.js';
 import { SURFACE_DEFAULTS } from '../../../src/tasks/site/surface/surface-settings.js';
 import { seededRandom } from '../../support/seeded-random.js';

@@ -1,6 +1,6 @@
 import type { NetworkPair } from '../../../records/reports/network-report.js';
 import { networkPage } from '../../../report/network/network-page.js';
-import { networkPageReport } from '../../../tasks/network/network-page-report.js';
+import { networkPageReport } from '../../../tasks/network/page/network-page-report.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';

@@ -9,7 +9,7 @@ import type { Location, Problem } from '../../../records/problem.js';
 import type { NetworkPair } from '../../../records/reports/network-report.js';
 import { networkPair } from '../../../tasks/network/network-report.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
-import { unknownStation } from '../../../tasks/network/unknown-station.js';
+import { unknownStation } from '../../../tasks/network/input/unknown-station.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { RunLog } from '../../shell/run-log.js';

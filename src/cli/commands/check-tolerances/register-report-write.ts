@@ -5,7 +5,7 @@ import { entryAt } from '../../../records/present.js';
 import type { Answer } from '../../../records/runs/run-answer.js';
 import { registerPage } from '../../../report/check/register-page.js';
 import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';
-import type { RegisterRun } from '../../../tasks/register/run-register.js';
+import type { RegisterRun } from '../../../tasks/check/register/run-register.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';

@@ -2,7 +2,7 @@ import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../io/tables/columns/decimals.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
-import type { RunChange } from '../../../tasks/runs/compare-runs.js';
+import type { RunChange } from '../../../tasks/job/runs/compare-runs.js';
 
 type ChangeColumn = Column<never, RunChange>;
 

@@ -1,7 +1,7 @@
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { SAME_OBSERVATIONS_SHARE } from '../../../core/quality/decision-levels.js';
-import type { MovementLimits, RunChange } from '../../../tasks/runs/compare-runs.js';
-import type { ComparisonSummary, RunDifference } from '../../../tasks/runs/comparison-summary.js';
+import type { MovementLimits, RunChange } from '../../../tasks/job/runs/compare-runs.js';
+import type { ComparisonSummary, RunDifference } from '../../../tasks/job/runs/comparison-summary.js';
 
 /** Rows and settings that a person reads without having asked for more. */
 const SHOWN = 20;

@@ -1,4 +1,4 @@
-import type { StandingFile } from '../../../tasks/ledger/judge-files.js';
+import type { StandingFile } from '../../../tasks/job/ledger/judge-files.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
 import { createCsvWriter } from '../../../io/csv/csv-write.js';
 

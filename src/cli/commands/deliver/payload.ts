@@ -11,7 +11,7 @@ import { DEFAULT_CSV_WRITE } from '../../../io/csv/csv-write.js';
 import { LEDGER_NAME } from '../../../io/ledger/ledger-line.js';
 import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import { frontSheet } from '../../../report/delivery/front-sheet.js';
-import { recordFacts } from '../../../tasks/delivery/record-facts.js';
+import { recordFacts } from '../../../tasks/job/delivery/record-facts.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { coordinateFacts, coordinateText } from './coordinate-list.js';

@@ -8,7 +8,7 @@ import type { VarianceFactor } from '../../../core/adjustment/variance-factor.js
 import type { SiteResidualRow } from '../../../records/reports/parts/site-fit.js';
 import type { FittedSite } from '../../../tasks/site/fit-site.js';
 import type { JudgedSite } from '../../../tasks/site/judge-site.js';
-import { halfWidths95 } from '../../../tasks/site/half-width.js';
+import { halfWidths95 } from '../../../tasks/site/control/half-width.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { horizontalM } from './site-columns.js';
 import { surfaceLines } from './surface-summary.js';

@@ -1,5 +1,5 @@
 import { workingText } from '../../../tasks/explain/explain-point.js';
-import { explainSite } from '../../../tasks/site/explain-site.js';
+import { explainSite } from '../../../tasks/site/explain/explain-site.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { textOption } from '../../shell/command-spec.js';

@@ -1,7 +1,7 @@
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import type { LargestFigure } from '../../../records/runs/run-summary.js';
-import type { RunRow } from '../../../tasks/runs/run-row.js';
+import type { RunRow } from '../../../tasks/job/runs/run-row.js';
 
 type RunColumn = Column<never, RunRow>;
 

@@ -3,9 +3,9 @@ import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-te
 import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import { failure } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
-import { runsAnswer } from '../../../tasks/runs/runs-answer.js';
-import { runRow } from '../../../tasks/runs/run-row.js';
-import type { RunRow } from '../../../tasks/runs/run-row.js';
+import { runsAnswer } from '../../../tasks/job/runs/runs-answer.js';
+import { runRow } from '../../../tasks/job/runs/run-row.js';
+import type { RunRow } from '../../../tasks/job/runs/run-row.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { readRecord } from '../../inputs/read-record.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';

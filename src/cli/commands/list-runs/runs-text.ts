@@ -1,7 +1,7 @@
 import { largestOf } from '../../../core/numeric/extremes.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { entryAt } from '../../../records/present.js';
-import type { RunRow } from '../../../tasks/runs/run-row.js';
+import type { RunRow } from '../../../tasks/job/runs/run-row.js';
 
 /** Columns of the table for people: its head, its cells, and whether they stand to the right. */
 const SHOWN: readonly (readonly [string, (run: RunRow) => string, 'left' | 'right'])[] = [

@@ -1,8 +1,8 @@
-import type { PlanSetup, PlanTarget } from '../../../tasks/plan/plan-target.js';
-import { drawnTolerances, planRings } from '../../../tasks/plan/coverage-shapes.js';
+import type { PlanSetup, PlanTarget } from '../../../tasks/plan/targets/plan-target.js';
+import { drawnTolerances, planRings } from '../../../tasks/plan/targets/coverage-shapes.js';
 import { explainPlan } from '../../../tasks/plan/explain-plan.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
-import type { PlannedTarget } from '../../../tasks/plan/predict-targets.js';
+import type { PlannedTarget } from '../../../tasks/plan/targets/predict-targets.js';
 import type { PlanEnd, PlanRun } from '../../../tasks/plan/run-plan.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import type { Workbench } from '../../shell/workbench.js';

@@ -1,6 +1,6 @@
 import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
-import { planTargets } from '../../../tasks/plan/plan-targets.js';
-import type { PlanSetup } from '../../../tasks/plan/plan-target.js';
+import { planTargets } from '../../../tasks/plan/targets/plan-targets.js';
+import type { PlanSetup } from '../../../tasks/plan/targets/plan-target.js';
 import { startPlan } from '../../../tasks/plan/run-plan.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { createRejects } from '../../outputs/rejects.js';

@@ -12,7 +12,7 @@ import { entryAt } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { SkySite, SkyTimes } from '../../../records/sky/site-sky.js';
 import type { HeldBase } from '../../../tasks/corrections/hold-broadcast.js';
-import { locateRows } from '../../../tasks/plan/locate-rows.js';
+import { locateRows } from '../../../tasks/plan/targets/locate-rows.js';
 import { collectPoints } from '../../inputs/collect-points.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';

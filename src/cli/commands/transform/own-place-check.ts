@@ -8,7 +8,7 @@ import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import type { PositionChoice } from '../../../tasks/join/one-position.js';
 import { positionsProblem } from '../../../tasks/join/one-position.js';
-import { otherZones } from '../../../tasks/site/other-zones.js';
+import { otherZones } from '../../../tasks/site/doubts/other-zones.js';
 
 /** From this distance on a grid pair may be one of another zone: datums differ by hundreds of metres. */
 const OTHER_ZONE_M = 2000;

@@ -3,7 +3,7 @@ import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { entryAt } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
-import { verifiedAnswer } from '../../../tasks/ledger/verified-answer.js';
+import { verifiedAnswer } from '../../../tasks/job/ledger/verified-answer.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { textOption } from '../../shell/command-spec.js';

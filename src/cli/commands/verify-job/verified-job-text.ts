@@ -1,7 +1,7 @@
 import { largestOf } from '../../../core/numeric/extremes.js';
 import type { VerifiedJob } from '../../../files/ledger/verify-job.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
-import type { LedgerChange } from '../../../tasks/ledger/ledger-change.js';
+import type { LedgerChange } from '../../../tasks/job/ledger/ledger-change.js';
 import { recordsText } from '../../outputs/record-writer.js';
 import type { RecordColumn, WrittenRecord } from '../../outputs/record-writer.js';
 

@@ -1,5 +1,5 @@
 import type { AgeResets } from '../../../records/corrections/link-report.js';
-import { createRegularity } from '../regularity.js';
+import { createRegularity } from '../time/regularity.js';
 
 /** Follows the age of corrections from epoch to epoch. */
 export interface AgeResetCount {

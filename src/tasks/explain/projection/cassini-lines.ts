@@ -2,8 +2,8 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../explain-geodetic.js';
-import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
+import { ellipsoidLines } from '../position/explain-geodetic.js';
+import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
 import {
   conformal,
   differenceLine,

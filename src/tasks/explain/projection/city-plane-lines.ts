@@ -1,8 +1,8 @@
 import { meridianRadiusM, primeVerticalRadiusM } from '../../../core/ellipsoid/radii.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { ellipsoidLines } from '../explain-geodetic.js';
-import { INPUT, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
+import { ellipsoidLines } from '../position/explain-geodetic.js';
+import { INPUT, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
 import {
   differenceLine,
   falseOrigin,

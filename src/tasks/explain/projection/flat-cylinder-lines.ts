@@ -3,8 +3,8 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
-import { ellipsoidLines } from '../explain-geodetic.js';
-import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../worked-lines.js';
+import { ellipsoidLines } from '../position/explain-geodetic.js';
+import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
 import { areaFormula, areaOfLatitude } from './equal-area-lines.js';
 import {
   conformal,

@@ -13,8 +13,8 @@ import {
   together,
   withDecimals,
   worked,
-} from '../worked-lines.js';
-import type { NumberForm } from '../worked-lines.js';
+} from '../lines/worked-lines.js';
+import type { NumberForm } from '../lines/worked-lines.js';
 
 /** Tangent of the conformal latitude of a named latitude, as a formula. */
 export const conformal = (latitude: string, spherical: boolean): string =>

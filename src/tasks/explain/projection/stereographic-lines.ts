@@ -6,7 +6,7 @@ import {
   isometricLatitude,
   parallelRadius,
 } from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../explain-geodetic.js';
+import { ellipsoidLines } from '../position/explain-geodetic.js';
 import {
   ANGLE,
   INPUT_ANGLE,
@@ -19,7 +19,7 @@ import {
   together,
   withDecimals,
   worked,
-} from '../worked-lines.js';
+} from '../lines/worked-lines.js';
 import {
   differenceLine,
   factorForms,

@@ -3,7 +3,7 @@ import { degreesToRadians, DEGREES_PER_RADIAN } from '../../../core/numeric/angl
 import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
 import type { KruegerWorking } from '../../../core/projection/methods/krueger-working.js';
 import { present } from '../../../records/present.js';
-import { ellipsoidLines } from '../explain-geodetic.js';
+import { ellipsoidLines } from '../position/explain-geodetic.js';
 import {
   conformal,
   differenceLine,
@@ -15,7 +15,7 @@ import {
   placeLine,
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
-import { LENGTH, NUMBER, SMALL_NUMBER, together, withDecimals, worked } from '../worked-lines.js';
+import { LENGTH, NUMBER, SMALL_NUMBER, together, withDecimals, worked } from '../lines/worked-lines.js';
 
 const SUBSCRIPTS = ['₁', '₂', '₃', '₄', '₅', '₆'] as const;
 /** The coefficients in powers of n; KARNEY-2011, equation 35. */

@@ -1,10 +1,10 @@
-import type { NetworkSystems } from '../network-input.js';
+import type { NetworkSystems } from '../input/network-input.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { entryAt } from '../../../records/present.js';
 import type { NetworkPoint } from '../../../records/reports/network-report.js';
 import type { LocalFrame } from '../../../core/ellipsoid/local-frame.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { ellipseLines } from '../../explain/explain-ellipse.js';
+import { ellipseLines } from '../../explain/position/explain-ellipse.js';
 import {
   INPUT_ANGLE,
   METRES,
@@ -15,8 +15,8 @@ import {
   together,
   withDecimals,
   worked,
-} from '../../explain/worked-lines.js';
-import { geoidVarianceM2 } from '../placed-station.js';
+} from '../../explain/lines/worked-lines.js';
+import { geoidVarianceM2 } from '../input/placed-station.js';
 import { COSINE } from './digits.js';
 import { AXES, givenSix, sixOf } from './six-numbers.js';
 

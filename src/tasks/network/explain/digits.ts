@@ -1,4 +1,4 @@
-import type { NumberForm } from '../../explain/worked-lines.js';
+import type { NumberForm } from '../../explain/lines/worked-lines.js';
 
 const form = (unit: string, perOne: number, decimals: number): NumberForm => ({ unit, perOne, decimals });
 

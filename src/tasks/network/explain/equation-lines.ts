@@ -1,6 +1,6 @@
 import { entryAt } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { INPUT, given, inOne, lowered, stated, together, worked } from '../../explain/worked-lines.js';
+import { INPUT, given, inOne, lowered, stated, together, worked } from '../../explain/lines/worked-lines.js';
 import { ABOUT, COSINE, FOUND, SHIFT } from './digits.js';
 import { AXES } from './six-numbers.js';
 import type { NumberPart, PlacePart, StationParts } from './station-parts.js';

@@ -1,6 +1,6 @@
 import { entryAt } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { INPUT, given, inOne, lowered, stated, together, worked } from '../../explain/worked-lines.js';
+import { INPUT, given, inOne, lowered, stated, together, worked } from '../../explain/lines/worked-lines.js';
 import { FOUND, covarianceForm, determinantForm, weightDeterminantForm, weightForm, weightedForm } from './digits.js';
 import { saidOf } from './equation-lines.js';
 import {

@@ -1,6 +1,6 @@
 import { entryAt, present } from '../../../records/present.js';
-import { inOne, stated } from '../../explain/worked-lines.js';
-import type { NumberForm } from '../../explain/worked-lines.js';
+import { inOne, stated } from '../../explain/lines/worked-lines.js';
+import type { NumberForm } from '../../explain/lines/worked-lines.js';
 
 export const AXES = ['X', 'Y', 'Z'] as const;
 /** The six numbers of a symmetric matrix, by its rows. */

@@ -8,7 +8,7 @@ import type { TestedNetwork } from '../../../core/network/evidence/judge-observa
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { entryAt, present } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { given, inOne, lowered, together, withDecimals, worked } from '../../explain/worked-lines.js';
+import { given, inOne, lowered, together, withDecimals, worked } from '../../explain/lines/worked-lines.js';
 import { FOUND, THREE, TWO, covarianceForm, weightForm } from './digits.js';
 import { AXES, entryName, givenSix, sixOf } from './six-numbers.js';
 import type { NumberPart, PlacePart, StationParts } from './station-parts.js';

@@ -2,7 +2,7 @@ import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { entryAt } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { given, inOne, lowered, together, worked } from '../../explain/worked-lines.js';
+import { given, inOne, lowered, together, worked } from '../../explain/lines/worked-lines.js';
 import { SHIFT, TWO, covarianceForm, determinantForm } from './digits.js';
 import { AXES, PAIRS, cofactorFormulas, determinantFormula, determinantOf, givenSix, sixOf } from './six-numbers.js';
 import { measuredOf, spreadForm } from './test-lines.js';

@@ -4,8 +4,8 @@ import type { PlanPlace, PlanPoint } from '../../../core/planning/plan-point.js'
 import { largestOf } from '../../../core/numeric/extremes.js';
 import type { PlanReportCurve, PlanReportRing } from '../../../records/reports/plan-report.js';
 import type { ReportPlace } from '../../../records/reports/reduction-report.js';
-import { planRings } from '../coverage-shapes.js';
-import type { PlanSetup } from '../plan-target.js';
+import { planRings } from '../targets/coverage-shapes.js';
+import type { PlanSetup } from '../targets/plan-target.js';
 import type { ToleranceRange } from '../tolerance-ranges.js';
 
 const RING_VERTICES = 90;

@@ -9,10 +9,10 @@ import { localAxes } from '../../pages/report-axes.js';
 import { keepMostNeeded } from '../../repeats/keep-most-needed.js';
 import { curvesOf, ringsOf } from './plan-lines.js';
 import type { PlanDay } from '../plan-days.js';
-import type { PlanSetup } from '../plan-target.js';
+import type { PlanSetup } from '../targets/plan-target.js';
 import type { PlacedBases } from '../place-bases.js';
 import type { PlanTotals } from '../plan-totals.js';
-import type { PlannedTarget, WayOut } from '../predict-targets.js';
+import type { PlannedTarget, WayOut } from '../targets/predict-targets.js';
 import type { ToleranceRange } from '../tolerance-ranges.js';
 import { systemLabel } from '../../../core/grid/systems/system-label.js';
 

@@ -9,8 +9,8 @@ import type { HeightSurface } from '../../../core/heights/height-surface.js';
 import { surfaceAtM, surfaceVarianceM2 } from '../../../core/heights/surface-at.js';
 import { entryAt } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { LENGTH, NUMBER, given, inForm, together, withDecimals, worked } from '../../explain/worked-lines.js';
-import type { ControlPair } from '../pair-control.js';
+import { LENGTH, NUMBER, given, inForm, together, withDecimals, worked } from '../../explain/lines/worked-lines.js';
+import type { ControlPair } from '../control/pair-control.js';
 import type { SurfaceFit } from './surface-fit.js';
 import {
   COVARIANCE,

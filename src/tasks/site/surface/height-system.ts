@@ -2,7 +2,7 @@ import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
-import type { ControlPair } from '../pair-control.js';
+import type { ControlPair } from '../control/pair-control.js';
 
 /** Heights that agree with the other kind to this part of what they differ by from their own are of the other kind. */
 const OTHER_KIND_PART = 0.25;

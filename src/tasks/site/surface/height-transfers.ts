@@ -14,9 +14,9 @@ import { present } from '../../../records/present.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import type { Answer } from '../../../records/runs/run-answer.js';
-import type { ControlPair, MeasuredPoint } from '../pair-control.js';
-import { ownVarianceM2 } from '../shared-base.js';
-import type { SharedBase } from '../shared-base.js';
+import type { ControlPair, MeasuredPoint } from '../control/pair-control.js';
+import { ownVarianceM2 } from '../control/shared-base.js';
+import type { SharedBase } from '../control/shared-base.js';
 
 /** A height carried from one point to another, held against what is known. */
 export interface TestedTransfer extends HeightTransfer {

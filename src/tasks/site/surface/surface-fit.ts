@@ -17,8 +17,8 @@ import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { present } from '../../../records/present.js';
-import { poorSpread, tooFew, unchecked } from '../control-problems.js';
-import type { ControlPair } from '../pair-control.js';
+import { poorSpread, tooFew, unchecked } from '../control/control-problems.js';
+import type { ControlPair } from '../control/pair-control.js';
 import {
   DEFAULT_SIGNAL_LENGTH_M,
   DEFAULT_SIGNAL_SIGMA_M,

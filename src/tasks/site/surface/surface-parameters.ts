@@ -1,6 +1,6 @@
 import type { HeightSurface } from '../../../core/heights/height-surface.js';
 import type { SiteParameter } from '../../../records/reports/site-report.js';
-import { halfWidths95 } from '../half-width.js';
+import { halfWidths95 } from '../control/half-width.js';
 
 /** What each coefficient of a trend is, and its unit; millimetres. */
 const PLANE = [

@@ -6,9 +6,9 @@ import { covariancesAt } from '../../../core/heights/surface-at.js';
 import { choleskySolve } from '../../../core/numeric/linear-solve.js';
 import { entryAt } from '../../../records/present.js';
 import type { WorkingStep } from '../../../records/working-step.js';
-import { INPUT, NUMBER, given, inOne, together, withDecimals, worked } from '../../explain/worked-lines.js';
-import type { NumberForm } from '../../explain/worked-lines.js';
-import type { ControlPair } from '../pair-control.js';
+import { INPUT, NUMBER, given, inOne, together, withDecimals, worked } from '../../explain/lines/worked-lines.js';
+import type { NumberForm } from '../../explain/lines/worked-lines.js';
+import type { ControlPair } from '../control/pair-control.js';
 
 export const DIFFERENCE: NumberForm = { unit: ' mm', perOne: 1000, decimals: 6 };
 const DISTANCE: NumberForm = { unit: ' m', perOne: 1, decimals: 6 };

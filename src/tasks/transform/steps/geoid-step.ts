@@ -1,6 +1,6 @@
-import { geoidLines } from '../../explain/geoid-lines.js';
+import { geoidLines } from '../../explain/lines/geoid-lines.js';
 import { placeLine } from '../../explain/projection/grid-lines.js';
-import { INPUT, METRES, given, together, worked } from '../../explain/worked-lines.js';
+import { INPUT, METRES, given, together, worked } from '../../explain/lines/worked-lines.js';
 import type { GeoidModel } from '../../../core/geoid/geoid-height.js';
 import { geoidIdentityWords } from '../../../core/geoid/geoid-test-value.js';
 import { geoidProblem } from '../../../core/geoid/geoid-problem.js';

@@ -1,6 +1,6 @@
 import type { ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
 import type { GridPair } from '../../../core/grid/systems/grid-system.js';
-import { NUMBER, given, together, withDecimals, worked } from '../../explain/worked-lines.js';
+import { NUMBER, given, together, withDecimals, worked } from '../../explain/lines/worked-lines.js';
 import type { LegWorking } from './leg-working.js';
 
 const PAIR = withDecimals(NUMBER, 8);

@@ -1,7 +1,7 @@
 import type { ShiftCoefficients } from '../../../core/frames/shifts/shift-coefficients.js';
 import type { ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
-import { AXES, componentOf, shiftMatrixLines, shiftRow } from '../../explain/shift-lines.js';
-import { INPUT, LENGTH, given, inOne, worked } from '../../explain/worked-lines.js';
+import { AXES, componentOf, shiftMatrixLines, shiftRow } from '../../explain/lines/shift-lines.js';
+import { INPUT, LENGTH, given, inOne, worked } from '../../explain/lines/worked-lines.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
 import type { PointOnTheWay } from '../point-on-the-way.js';
 

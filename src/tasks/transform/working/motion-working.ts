@@ -5,7 +5,7 @@ import { plateVelocity } from '../../../core/frames/plates/plate-motion.js';
 import type { PlatePole } from '../../../core/frames/plates/plate-pole.js';
 import type { Motion } from '../../../core/frames/plates/point-motion.js';
 import type { GeocentricPoint } from '../../../records/points/point.js';
-import { AXES, componentOf } from '../../explain/shift-lines.js';
+import { AXES, componentOf } from '../../explain/lines/shift-lines.js';
 import {
   INPUT_ANGLE,
   LENGTH,
@@ -16,8 +16,8 @@ import {
   together,
   withDecimals,
   worked,
-} from '../../explain/worked-lines.js';
-import type { NumberForm } from '../../explain/worked-lines.js';
+} from '../../explain/lines/worked-lines.js';
+import type { NumberForm } from '../../explain/lines/worked-lines.js';
 import { startLine } from './leg-working.js';
 import type { LegWorking } from './leg-working.js';
 

@@ -15,7 +15,7 @@ import {
   together,
   withDecimals,
   worked,
-} from '../../explain/worked-lines.js';
+} from '../../explain/lines/worked-lines.js';
 import { DEGREES_PER_RADIAN } from '../../../core/numeric/angle-units.js';
 import type { ShiftDirection } from '../../../core/frames/shifts/shift-definition.js';
 import { surfaceWorking } from '../../site/surface/surface-working.js';

@@ -1,7 +1,7 @@
 import { warningProblem } from '../../../../records/problem.js';
 import type { Problem } from '../../../../records/problem.js';
 import { entryAt } from '../../../../records/present.js';
-import type { NetworkPlaces } from '../../../../tasks/network/assemble-network.js';
+import type { NetworkPlaces } from '../../../../tasks/network/input/assemble-network.js';
 import type { NetworkResults } from '../../../../tasks/network/network-results.js';
 
 /** A warning for each observation and each control point that fails or was left out, where it stands. */

@@ -2,7 +2,7 @@ import type { ShapeProperty } from '../../../../io/geojson/geojson-shape-write.j
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import type { PositionalSummary } from '../../../../records/points/reduced-point.js';
 import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
-import type { NetworkShape } from '../../../../tasks/network/network-shapes.js';
+import type { NetworkShape } from '../../../../tasks/network/page/network-shapes.js';
 import { VERDICT_OF_POINTS } from '../../../../records/points/verdict-of-points.js';
 
 const metres = (value: number | null): ShapeProperty => ({ value, decimals: DECIMALS.metres });

@@ -1,6 +1,6 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { CheckAxes } from '../../../../tasks/check/judge/check-tolerances-setup.js';
-import type { RegisterRun } from '../../../../tasks/register/run-register.js';
+import type { RegisterRun } from '../../../../tasks/check/register/run-register.js';
 import { entryAt, present } from '../../../../records/present.js';
 import type { RegisterRow } from '../../../../records/reports/register-report.js';
 import { registerAxisName } from '../register-columns.js';

@@ -6,9 +6,9 @@ import type { OpenedPoints, PointInputSettings } from '../../../../files/points/
 import { failureOf, success } from '../../../../records/outcome.js';
 import type { Problem } from '../../../../records/problem.js';
 import { shapeDoubts } from '../../../../tasks/bases/place-doubt.js';
-import { locateRows } from '../../../../tasks/plan/locate-rows.js';
-import type { LocatedRow, RowSystems } from '../../../../tasks/plan/locate-rows.js';
-import type { PlanPlaces } from '../../../../tasks/plan/plan-targets.js';
+import { locateRows } from '../../../../tasks/plan/targets/locate-rows.js';
+import type { LocatedRow, RowSystems } from '../../../../tasks/plan/targets/locate-rows.js';
+import type { PlanPlaces } from '../../../../tasks/plan/targets/plan-targets.js';
 import { collectPoints } from '../../../inputs/collect-points.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
 import type { Rejects } from '../../../outputs/rejects.js';

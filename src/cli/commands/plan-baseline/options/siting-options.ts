@@ -2,7 +2,7 @@ import type { BaseCandidate } from '../../../../core/planning/plan-point.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
-import type { PlanSiting } from '../../../../tasks/plan/plan-target.js';
+import type { PlanSiting } from '../../../../tasks/plan/targets/plan-target.js';
 import { flagOf, flagOption, isGiven, numberOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation, OptionName } from '../../../shell/command-spec.js';
 import { parseBasePlace } from './plan-place.js';

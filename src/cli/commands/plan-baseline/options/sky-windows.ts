@@ -2,7 +2,7 @@ import type { WorkWindow } from '../../../../core/planning/time/earliest-in-wind
 import { readSideTable } from '../../../../files/side-table.js';
 import { readSkyWindows } from '../../../../io/tables/sky-window-read.js';
 import { warningProblem } from '../../../../records/problem.js';
-import type { PlanTarget } from '../../../../tasks/plan/plan-target.js';
+import type { PlanTarget } from '../../../../tasks/plan/targets/plan-target.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { RunLog } from '../../../shell/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';

@@ -1,8 +1,8 @@
 import type { PlanPoint } from '../../../../core/planning/plan-point.js';
 import { column } from '../../../../io/tables/columns/column.js';
 import type { Column } from '../../../../io/tables/columns/column.js';
-import type { PlanRing } from '../../../../tasks/plan/coverage-shapes.js';
-import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import type { PlanRing } from '../../../../tasks/plan/targets/coverage-shapes.js';
+import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 
 /** The properties of a coverage file, by the role of the feature. */
 export interface CoverageColumns {

@@ -3,7 +3,7 @@ import { column } from '../../../../io/tables/columns/column.js';
 import type { DescribedColumn } from '../../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import { PRECISION_FIELDS } from '../../../../records/settings/session-fields.js';
-import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 import {
   BASE_ERROR_COLUMNS,
   conditionColumns,

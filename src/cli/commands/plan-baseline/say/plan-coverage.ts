@@ -3,9 +3,9 @@ import type { PlanPoint } from '../../../../core/planning/plan-point.js';
 import { createGeojsonShapeWriter } from '../../../../io/geojson/geojson-shape-write.js';
 import type { ShapeGeometry } from '../../../../io/geojson/geojson-shape-write.js';
 import { createProperties } from '../../../../io/tables/columns/column-members.js';
-import { baselineParts } from '../../../../tasks/plan/coverage-shapes.js';
-import type { PlanRing } from '../../../../tasks/plan/coverage-shapes.js';
-import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import { baselineParts } from '../../../../tasks/plan/targets/coverage-shapes.js';
+import type { PlanRing } from '../../../../tasks/plan/targets/coverage-shapes.js';
+import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 import { coverageColumns } from './coverage-columns.js';
 
 /** The coverage file piece by piece: rings and bases first, then a point and a baseline for each target. */

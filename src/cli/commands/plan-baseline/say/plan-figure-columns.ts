@@ -4,7 +4,7 @@ import type { AxisShares } from '../../../../core/planning/term-shares.js';
 import { column } from '../../../../io/tables/columns/column.js';
 import type { Column } from '../../../../io/tables/columns/column.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
-import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
+import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 
 /** A column of a plan. */
 export type PlanColumn = Column<never, PlannedTarget>;

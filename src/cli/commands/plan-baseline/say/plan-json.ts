@@ -9,8 +9,8 @@ import type { Column } from '../../../../io/tables/columns/column.js';
 import { createMembers } from '../../../../io/tables/columns/column-members.js';
 import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
 import type { PlacedBases, SitingFound } from '../../../../tasks/plan/place-bases.js';
-import type { PlannedTarget } from '../../../../tasks/plan/predict-targets.js';
-import type { PlanTarget } from '../../../../tasks/plan/plan-target.js';
+import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
+import type { PlanTarget } from '../../../../tasks/plan/targets/plan-target.js';
 import type { ToleranceRange } from '../../../../tasks/plan/tolerance-ranges.js';
 import { SHARE_TERMS } from './plan-figure-columns.js';
 import {

@@ -1,4 +1,4 @@
-import { drawnTolerances, MOST_TOLERANCES_DRAWN } from '../../../../tasks/plan/coverage-shapes.js';
+import { drawnTolerances, MOST_TOLERANCES_DRAWN } from '../../../../tasks/plan/targets/coverage-shapes.js';
 import type { ToleranceRange } from '../../../../tasks/plan/tolerance-ranges.js';
 import type { PlanInput } from '../options/plan-inputs.js';
 

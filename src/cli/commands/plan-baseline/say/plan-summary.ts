@@ -1,9 +1,9 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { ALL_CONDITIONS } from '../../../../core/planning/prediction.js';
-import type { PlanSetup, PlanTarget } from '../../../../tasks/plan/plan-target.js';
-import type { PlannedTarget, WayOut } from '../../../../tasks/plan/predict-targets.js';
-import { TIES_LISTED } from '../../../../tasks/plan/predict-targets.js';
-import type { PlanRange } from '../../../../tasks/plan/range-finder.js';
+import type { PlanSetup, PlanTarget } from '../../../../tasks/plan/targets/plan-target.js';
+import type { PlannedTarget, WayOut } from '../../../../tasks/plan/targets/predict-targets.js';
+import { TIES_LISTED } from '../../../../tasks/plan/targets/predict-targets.js';
+import type { PlanRange } from '../../../../tasks/plan/targets/range-finder.js';
 import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
 import { entryAt, present } from '../../../../records/present.js';
 

@@ -1,0 +1,110 @@
+import { poleCovariance } from '../../../core/observation/uncertainty/pole-covariance.js';
+import { createPrecisionModel } from '../../../core/planning/precision-model.js';
+import type { PredictionSettings } from '../../../core/planning/prediction.js';
+import { averagedModel } from '../../../core/planning/remedy.js';
+import { LONGEST_RANGE_M, usableRange } from '../../../core/planning/usable-range.js';
+import type { UsableRange } from '../../../core/planning/usable-range.js';
+import type { Conditions } from '../../../records/session.js';
+
+/** How far a base may stand from a point with these tolerances. */
+export interface PlanRange {
+  /** Null: no tolerance on that axis. */
+  readonly horizontal: UsableRange | null;
+  readonly vertical: UsableRange | null;
+  /** The smaller one, metres; 0 where a tolerance is below what does not grow with distance. */
+  readonly rangeM: number;
+  readonly decidedBy: 'horizontal' | 'vertical';
+}
+
+export interface RangeFinder {
+  readonly at: (
+    toleranceHorizontalM: number | null,
+    toleranceVerticalM: number | null,
+    heightDifferenceM: number | null,
+  ) => PlanRange;
+  /** The range in metres of two tolerances by height difference: asked for of every pair of a base and a point. */
+  readonly metresAt: (
+    toleranceHorizontalM: number | null,
+    toleranceVerticalM: number | null,
+  ) => (heightDifferenceM: number | null) => number;
+}
+
+/**
+ * Usable ranges under one of the conditions, remembered by tolerance and height difference.
+ *
+ * Given: the settings of the predictions; the conditions; `wholeMetres`, which rounds height
+ * differences up to whole metres (a range is then at most a little too short) so that a matrix of
+ * thousands of points and dozens of candidates needs few of them. Returned: the finder. Pole, base
+ * and geoid count as in `remedy`.
+ */
+export function createRangeFinder(
+  settings: PredictionSettings,
+  conditions: Conditions,
+  wholeMetres: boolean,
+): RangeFinder {
+  const model = averagedModel(createPrecisionModel({ ...settings.precision, conditions }), settings.epochCount);
+  const pole = poleCovariance(settings.pole, settings.poleSigmas);
+  // Not stated: it adds nothing, and the summary says what is missing.
+  const baseH = settings.baseSigmaHorizontalM ?? 0;
+  // Not stated: it adds nothing, and the summary says what is missing.
+  const baseV = settings.baseSigmaVerticalM ?? 0;
+  const extraHorizontalM2 = (pole.eeM2 + pole.nnM2) / 2 + baseH * baseH;
+  // Not stated: it adds nothing, and the summary says what is missing.
+  const extraVerticalM2 = pole.uuM2 + baseV * baseV + (settings.geoidSigmaM ?? 0) * (settings.geoidSigmaM ?? 0);
+  const known = new Map<string, PlanRange>();
+  const horizontals = new Map<number, UsableRange>();
+
+  function horizontalRange(limit95M: number): UsableRange {
+    const found =
+      horizontals.get(limit95M) ??
+      usableRange(model, { axis: 'horizontal', limit95M, extraVarianceM2: extraHorizontalM2, heightDifferenceM: null });
+    horizontals.set(limit95M, found);
+    return found;
+  }
+
+  const at: RangeFinder['at'] = (toleranceHorizontalM, toleranceVerticalM, heightDifferenceM) => {
+    const apartM = heightDifferenceM === null || toleranceVerticalM === null ? 0 : Math.abs(heightDifferenceM);
+    const heightM = wholeMetres ? Math.ceil(apartM) : apartM;
+    const key = `${String(toleranceHorizontalM)} ${String(toleranceVerticalM)} ${String(heightM)}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const horizontal = toleranceHorizontalM === null ? null : horizontalRange(toleranceHorizontalM);
+    const vertical =
+      toleranceVerticalM === null
+        ? null
+        : usableRange(model, {
+            axis: 'vertical',
+            limit95M: toleranceVerticalM,
+            extraVarianceM2: extraVerticalM2,
+            heightDifferenceM: heightM,
+          });
+    const h = metresOf(horizontal);
+    const v = metresOf(vertical);
+    const made: PlanRange = {
+      horizontal,
+      vertical,
+      rangeM: Math.min(h, v),
+      decidedBy: v < h ? 'vertical' : 'horizontal',
+    };
+    known.set(key, made);
+    return made;
+  };
+  return { at, metresAt: rememberedMetres(at, wholeMetres) };
+}
+
+/** Ranges by whole metres of height difference, where these are all that counts. */
+function rememberedMetres(at: RangeFinder['at'], wholeMetres: boolean): RangeFinder['metresAt'] {
+  return (toleranceHorizontalM, toleranceVerticalM) => {
+    const byMetre: (number | undefined)[] = [];
+    return (heightDifferenceM) => {
+      if (!wholeMetres) return at(toleranceHorizontalM, toleranceVerticalM, heightDifferenceM).rangeM;
+      const metre =
+        heightDifferenceM === null || toleranceVerticalM === null ? 0 : Math.ceil(Math.abs(heightDifferenceM));
+      return (byMetre[metre] ??= at(toleranceHorizontalM, toleranceVerticalM, metre).rangeM);
+    };
+  };
+}
+
+function metresOf(range: UsableRange | null): number {
+  return range?.rangeM ?? LONGEST_RANGE_M;
+}

@@ -98,7 +98,7 @@ export default {
     behind('chalk', 'src/cli/shell/colour.ts', 'we decide per stream whether there is colour.'),
     behind('csv-parse', 'src/io/csv/csv-rows.ts', 'its defaults lose duplicate headers and row positions.'),
     behind('csv-stringify', 'src/io/csv/csv-write.ts', 'its defaults change numbers and dates.'),
-    behind('smol-toml', 'src/io/settings/toml-table.ts', 'its errors become located problems there.'),
+    behind('smol-toml', 'src/io/settings/toml/toml-table.ts', 'its errors become located problems there.'),
     behind('geotiff', 'src/io/grids/tiff/geotiff-grid-read.ts', 'it is loaded only when such a grid is read.'),
     behind('epsg-index', 'src/io/host/system-registry.ts', 'one small file of it is read per system.'),
     behind('d3-scale', 'src/report/figures/scales.ts', 'scales and round ticks of figures.'),

@@ -1,14 +1,14 @@
 // The second public surface, `pegbook/files`: surveys from and to the files of docs/file-formats.md. Paths start from the working
 // folder, bad data comes back as problems, a file that is written appears whole or not at all. docs/library.md shows them at work.
-export { loadGeographicSystem, loadGridSystem } from './files/load-systems.js';
-export { readSessionFile } from './files/read-session-file.js';
-export type { SessionInPlace } from './files/session-in-place.js';
-export { findSystems } from './files/find-systems.js';
-export type { FoundSystem } from './files/find-systems.js';
-export { loadTransformSide } from './files/load-transform-side.js';
-export { readPairsFile, readPolarFile } from './files/side-table.js';
-export { readSeriesFile } from './files/read-series-file.js';
-export { readGeoidFile } from './files/read-geoid-file.js';
+export { loadGeographicSystem, loadGridSystem } from './files/systems/load-systems.js';
+export { readSessionFile } from './files/sessions/read-session-file.js';
+export type { SessionInPlace } from './files/sessions/session-in-place.js';
+export { findSystems } from './files/systems/find-systems.js';
+export type { FoundSystem } from './files/systems/find-systems.js';
+export { loadTransformSide } from './files/systems/load-transform-side.js';
+export { readPairsFile, readPolarFile } from './files/tables/side-table.js';
+export { readSeriesFile } from './files/tables/read-series-file.js';
+export { readGeoidFile } from './files/grids/read-geoid-file.js';
 export { prepareCheck } from './files/check/prepare-check.js';
 export { readLimitsFile } from './files/check/read-limits-file.js';
 export { loadJob } from './files/job/load-job.js';

@@ -18,7 +18,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { contextOf } from '../../src/cli/shell/context.js';
 import { withWorkbench } from '../../src/cli/shell/workbench.js';
-import { openSink } from '../../src/io/bytes/sink.js';
+import { openSink } from '../../src/io/bytes/output/sink.js';
 import { ROOT } from '../support/repository-files.js';
 import { runInProcess } from '../support/run-in-process.js';
 import type { RunResult } from '../support/run-in-process.js';

@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import type { GeneratedDay, GeneratedFix } from '../../examples/quillback-pan/generate.mjs';
-import { loadGridSystem } from '../../src/files/load-systems.js';
+import { loadGridSystem } from '../../src/files/systems/load-systems.js';
 import { createGeodesic } from '../../src/core/ellipsoid/geodesic.js';
 import { createGeoidHeight } from '../../src/core/geoid/geoid-height.js';
 import { createPrecisionModel } from '../../src/core/planning/precision-model.js';

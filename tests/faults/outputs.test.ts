@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Writable } from 'node:stream';
 import { afterAll, describe, expect, it } from 'vitest';
-import { openSink } from '../../src/io/bytes/sink.js';
-import type { Sink } from '../../src/io/bytes/sink.js';
+import { openSink } from '../../src/io/bytes/output/sink.js';
+import type { Sink } from '../../src/io/bytes/output/sink.js';
 import { codes, value } from '../io/support.js';
 import { BUILT, dayFolder, newFiles, REDUCE, runProgram } from './support.js';
 

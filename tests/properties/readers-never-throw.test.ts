@@ -11,7 +11,7 @@ import { nmeaSentence } from '../../src/io/nmea/nmea-sentence.js';
 import { readNtv2 } from '../../src/io/grids/ntv2-read.js';
 import { readSession } from '../../src/io/settings/session-read.js';
 import { readShift } from '../../src/io/settings/shift-read.js';
-import { readSite } from '../../src/io/documents/site-read.js';
+import { readSite } from '../../src/io/documents/site/site-read.js';
 import { loadSystemDefinition } from '../../src/io/host/system-registry.js';
 import type { Outcome } from '../../src/records/outcome.js';
 import { PROBLEM_CODES } from '../../src/records/codes/problem-codes.js';

@@ -1,5 +1,5 @@
-import { tomlExpectation } from '../../src/io/settings/toml-schema.js';
-import type { TomlField, TomlSchema } from '../../src/io/settings/toml-schema.js';
+import { tomlExpectation } from '../../src/io/settings/toml/toml-schema.js';
+import type { TomlField, TomlSchema } from '../../src/io/settings/toml/toml-schema.js';
 
 /** A schema as a Markdown table, for docs/file-formats.md: key, what it holds, default, meaning. */
 export function tomlSchemaText(schema: TomlSchema): string {

@@ -1,5 +1,5 @@
 import { dirname, resolve } from 'node:path';
-import type { SessionInPlace } from '../../files/session-in-place.js';
+import type { SessionInPlace } from '../../files/sessions/session-in-place.js';
 import { readTextFile } from '../../io/text/text-file.js';
 import { defaultSession, readSession } from '../../io/settings/session-read.js';
 import { failure, success } from '../../records/outcome.js';

@@ -1,11 +1,11 @@
-import type { TableReading } from '../../files/table-reading.js';
+import type { TableReading } from '../../files/tables/table-reading.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { PositionChoice } from '../../tasks/join/one-position.js';
 import { readColumnOption } from '../../io/settings/session-columns.js';
 import type { CsvDialect } from '../../io/csv/csv-dialect.js';
-import { oneCharacter, sessionDialect } from '../../files/session-dialect.js';
+import { oneCharacter, sessionDialect } from '../../files/sessions/session-dialect.js';
 import type { Session, TableSettings } from '../../records/session.js';
 import { readingText } from '../../records/settings/column-reading.js';
 import type { ColumnMapping, ColumnReading } from '../../records/settings/column-reading.js';

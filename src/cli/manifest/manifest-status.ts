@@ -1,6 +1,6 @@
 import { answerJson } from '../../io/documents/answer-json.js';
 import { runSummaryJson } from '../../io/documents/run-summary-json.js';
-import { cellColumns, createCellTexts } from '../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../io/tables/columns/cells/cell-text.js';
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { rollUp, rowsOf } from '../../tasks/job/manifest/roll-up.js';

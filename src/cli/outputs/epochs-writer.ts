@@ -1,6 +1,6 @@
 import { createCsvWriter } from '../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
-import { createCellTexts, freeColumns } from '../../io/tables/columns/cell-text.js';
+import { createCellTexts, freeColumns } from '../../io/tables/columns/cells/cell-text.js';
 import type { ReducedOccupation } from '../../tasks/reduce/reduction-working.js';
 import { EPOCH_COLUMNS } from './epoch-columns.js';
 import type { WrittenEpoch } from './epoch-columns.js';

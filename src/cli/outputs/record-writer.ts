@@ -1,5 +1,5 @@
-import type { CellKind } from '../../io/tables/columns/cell-text.js';
-import { jsonCell } from '../../io/tables/columns/json-cell.js';
+import type { CellKind } from '../../io/tables/columns/cells/cell-text.js';
+import { jsonCell } from '../../io/tables/columns/cells/json-cell.js';
 import { createCsvWriter } from '../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
 import { createGeojsonShapeWriter } from '../../io/geojson/geojson-shape-write.js';

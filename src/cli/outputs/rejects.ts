@@ -1,7 +1,7 @@
 import { carriedNames } from '../../io/tables/columns/carried-names.js';
 import { createCsvWriter } from '../../io/csv/csv-write.js';
 import type { RejectedRow } from '../../io/tables/columns/row-loop.js';
-import type { Sink } from '../../io/bytes/sink.js';
+import type { Sink } from '../../io/bytes/output/sink.js';
 import type { Problem } from '../../records/problem.js';
 import type { RecordList } from '../../records/record-list.js';
 import { entryAt } from '../../records/present.js';

@@ -1,7 +1,7 @@
 import { createCsvWriter } from '../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
 import { assertDistinct } from '../../io/tables/columns/distinct-columns.js';
-import { jsonCell } from '../../io/tables/columns/json-cell.js';
+import { jsonCell } from '../../io/tables/columns/cells/json-cell.js';
 import { createGeojsonWriter } from '../../io/geojson/geojson-write.js';
 import type { GeojsonProperty } from '../../io/geojson/geojson-write.js';
 import type { OutputFormat, PointsFrame } from '../../files/points/points-writer.js';

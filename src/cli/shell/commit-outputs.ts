@@ -1,5 +1,5 @@
 import type { LedgerAppend } from '../../io/ledger/ledger-append.js';
-import type { SinkGroup } from '../../io/bytes/sink-group.js';
+import type { SinkGroup } from '../../io/bytes/output/sink-group.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { Diagnostics } from './diagnostics.js';

@@ -1,6 +1,6 @@
 import type { Readable, Writable } from 'node:stream';
 import type { FileState } from '../../io/bytes/digest-file.js';
-import type { WrittenFile } from '../../io/bytes/sink-group.js';
+import type { WrittenFile } from '../../io/bytes/output/sink-group.js';
 import type { Problem } from '../../records/problem.js';
 
 /** The part of `process` that Pegbook uses; tests hand in their own. */

@@ -1,5 +1,5 @@
 import type { OutputFormat } from '../../files/points/points-writer.js';
-import type { Sink } from '../../io/bytes/sink.js';
+import type { Sink } from '../../io/bytes/output/sink.js';
 import { isParquetName } from '../../io/parquet/parquet-name.js';
 import type { ParquetChange } from '../../io/parquet/parquet-write.js';
 import { errorProblem } from '../../records/problem.js';

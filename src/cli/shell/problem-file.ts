@@ -1,4 +1,4 @@
-import type { Sink } from '../../io/bytes/sink.js';
+import type { Sink } from '../../io/bytes/output/sink.js';
 import type { Problem } from '../../records/problem.js';
 
 /** Characters that are gathered before they are handed on, so that problems need no memory. */

@@ -2,7 +2,7 @@ import { basename, dirname, join, posix, relative, resolve, sep } from 'node:pat
 import { digestFile } from '../../io/bytes/digest-file.js';
 import { inputRegistry } from '../../io/bytes/input-registry.js';
 import { realPathOf } from '../../io/bytes/real-path.js';
-import type { WrittenFile } from '../../io/bytes/sink-group.js';
+import type { WrittenFile } from '../../io/bytes/output/sink-group.js';
 import { prepareLedgerLine } from '../../io/ledger/ledger-append.js';
 import type { LedgerAppend } from '../../io/ledger/ledger-append.js';
 import { LEDGER_NAME } from '../../io/ledger/ledger-line.js';

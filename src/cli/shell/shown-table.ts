@@ -1,5 +1,5 @@
 import type { OutputFormat } from '../../files/points/points-writer.js';
-import type { Sink } from '../../io/bytes/sink.js';
+import type { Sink } from '../../io/bytes/output/sink.js';
 import type { AskedView } from '../../io/tables/view/asked-view.js';
 import { rowView } from '../../io/tables/view/row-view.js';
 import { cellValue, rawCells } from '../../io/tables/view/split-rows.js';

@@ -9,8 +9,8 @@ import type { Outcome } from '../../records/outcome.js';
 import type { CheckSetup } from '../../tasks/check/judge/check-tolerances-setup.js';
 import { neighbourZones } from '../../tasks/check/judge/neighbour-zones.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
-import { loadReductionSetup } from '../reduction/load-reduction-setup.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import { loadReductionSetup } from '../reduction/setup/load-reduction-setup.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 
 /** A setup whose axes are not settled before the points file was opened, and whose rules are added after. */
 export type LoadedCheck = Omit<CheckSetup, 'axes' | 'controlRules' | 'repeatRules' | 'designRules' | 'day'>;

@@ -3,7 +3,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { UsedLimit } from '../../core/quality/standards/limit-rule.js';
 import { rulesByUse } from '../../tasks/check/judge/check-limits.js';
 import type { CheckSetup } from '../../tasks/check/judge/check-tolerances-setup.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 import { checkAxes } from './check-axes.js';
 import { loadCheckSetup } from './load-check-setup.js';
 

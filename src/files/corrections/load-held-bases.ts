@@ -8,8 +8,8 @@ import { prepareBases } from '../../tasks/bases/prepare-bases.js';
 import type { PreparedBase } from '../../tasks/bases/prepare-bases.js';
 import type { HeldBase } from '../../tasks/corrections/hold-broadcast.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
-import { loadReductionSetup } from '../reduction/load-reduction-setup.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import { loadReductionSetup } from '../reduction/setup/load-reduction-setup.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 
 /** What a session says of its bases, and the systems that what was sent is shown in. */
 export interface HeldBases {

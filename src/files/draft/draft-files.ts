@@ -11,7 +11,7 @@ import type { AxisPair } from '../../tasks/draft/draft-position.js';
 import { draftOfTable } from '../../tasks/draft/draft-session.js';
 import { draftText } from '../../tasks/draft/draft-text.js';
 import type { DraftText } from '../../tasks/draft/draft-text.js';
-import { loadFixesSystem } from '../load-systems.js';
+import { loadFixesSystem } from '../systems/load-systems.js';
 import { axisNames } from '../points/open-points.js';
 import type { FixInputKind } from '../reduction/open-fixes.js';
 import type { Surroundings } from '../surroundings.js';

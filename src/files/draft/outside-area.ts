@@ -2,7 +2,7 @@ import { isInsideArea } from '../../core/grid/systems/area-of-use.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { WorkBox } from '../../tasks/draft/draft-line.js';
-import { loadGridSystem } from '../load-systems.js';
+import { loadGridSystem } from '../systems/load-systems.js';
 
 /** coordinate-outside-area, a warning, where the work does not lie in the area of use of the grid that was answered; else none. */
 export function outsideArea(box: WorkBox, grid: string): readonly Problem[] {

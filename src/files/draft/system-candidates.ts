@@ -3,7 +3,7 @@ import type { AreaOfUse, SystemDefinition } from '../../core/projection/definiti
 import { loadSystemDefinition } from '../../io/host/system-registry.js';
 import type { WorkBox } from '../../tasks/draft/draft-line.js';
 import type { CandidateSystem, SystemCandidates } from '../../tasks/draft/draft-system.js';
-import { findSystems } from '../find-systems.js';
+import { findSystems } from '../systems/find-systems.js';
 import { present } from '../../records/present.js';
 
 /** Candidates that a person reads without having asked for more. */

@@ -1,7 +1,7 @@
 import { DEFAULT_GRID_READING } from '../../io/grids/grid-reading.js';
 import type { GridReading } from '../../io/grids/grid-reading.js';
 import type { JobDay } from '../../records/runs/job.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 import type { JobInPlace } from './load-job.js';
 
 /**

@@ -5,7 +5,7 @@ import type { Problem } from '../../records/problem.js';
 import { GEOID_TILT_SIGMA_M_PER_KM } from '../../tasks/network/input/network-input.js';
 import type { NetworkSystems } from '../../tasks/network/input/network-input.js';
 import type { NetworkAssumptions } from '../../tasks/network/input/assemble-network.js';
-import { PLAIN_TABLES, workingFolder } from '../as-it-stands.js';
+import { PLAIN_TABLES, workingFolder } from '../tables/as-it-stands.js';
 import { wholePoints } from '../points/whole-points.js';
 import type { Reduction } from '../reduction/prepare-reduction.js';
 import { loadNetwork } from './load-network.js';

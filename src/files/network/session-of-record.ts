@@ -8,8 +8,8 @@ import { wholeText } from '../../io/text/whole-text.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { OccupationSession } from '../../tasks/network/input/point-vectors.js';
-import { loadReductionSetup } from '../reduction/load-reduction-setup.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import { loadReductionSetup } from '../reduction/setup/load-reduction-setup.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 
 /**
  * What points were reduced with, by the run record of their reduction: systems, bases, pole, planning model as they were in force,

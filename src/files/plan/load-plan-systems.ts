@@ -6,7 +6,7 @@ import { loadSystemDefinition } from '../../io/host/system-registry.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
-import { loadFixesSystem, loadGeographicSystem, loadGridSystem } from '../load-systems.js';
+import { loadFixesSystem, loadGeographicSystem, loadGridSystem } from '../systems/load-systems.js';
 import type { Session } from '../../records/session.js';
 import { systemLabel } from '../../core/grid/systems/system-label.js';
 import { present } from '../../records/present.js';

@@ -8,8 +8,8 @@ import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { RoverSettings } from '../../records/session.js';
 import type { PlanSetup } from '../../tasks/plan/targets/plan-target.js';
-import { loadGeoid } from '../load-geoid.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import { loadGeoid } from '../grids/load-geoid.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 import { loadPlanSystems } from './load-plan-systems.js';
 import type { PlanSystems } from './load-plan-systems.js';
 

@@ -4,7 +4,7 @@ import { shapeDoubts } from '../../tasks/bases/place-doubt.js';
 import { locateRows } from '../../tasks/plan/targets/locate-rows.js';
 import type { RowSystems } from '../../tasks/plan/targets/locate-rows.js';
 import type { PlanPlaces } from '../../tasks/plan/targets/plan-targets.js';
-import { PLAIN_TABLES, workingFolder } from '../as-it-stands.js';
+import { PLAIN_TABLES, workingFolder } from '../tables/as-it-stands.js';
 import { wholePoints } from '../points/whole-points.js';
 import { openPlanInput } from './open-plan-input.js';
 

@@ -5,9 +5,9 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { StationSetup } from '../../tasks/bases/prepare-station.js';
-import { loadGeoid } from '../load-geoid.js';
-import { loadFixesSystem, loadGridSystem } from '../load-systems.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import { loadGeoid } from '../grids/load-geoid.js';
+import { loadFixesSystem, loadGridSystem } from '../systems/load-systems.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 
 /** What stations are made and joined with. */
 export interface LoadedStationSetup extends StationSetup {

@@ -13,7 +13,7 @@ import type { Problem } from '../../records/problem.js';
 import type { PositionChoice } from '../../tasks/join/one-position.js';
 import { withOnePosition } from './one-position-input.js';
 import type { Surroundings } from '../surroundings.js';
-import type { TableReading } from '../table-reading.js';
+import type { TableReading } from '../tables/table-reading.js';
 
 /** How a file of points is read. */
 export interface PointInputSettings {

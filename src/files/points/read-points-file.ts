@@ -3,7 +3,7 @@ import type { PointNeeds } from '../../io/tables/points/point-row-read.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
-import { PLAIN_TABLES, workingFolder } from '../as-it-stands.js';
+import { PLAIN_TABLES, workingFolder } from '../tables/as-it-stands.js';
 import { openPoints } from './open-points.js';
 import { wholePoints } from './whole-points.js';
 

@@ -3,7 +3,7 @@ import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { RowsOfFile } from '../../tasks/site/run-site.js';
-import { PLAIN_TABLES, workingFolder } from '../as-it-stands.js';
+import { PLAIN_TABLES, workingFolder } from '../tables/as-it-stands.js';
 import type { Surroundings } from '../surroundings.js';
 import { openPoints } from './open-points.js';
 import type { OpenedPoints, PointInputSettings } from './open-points.js';

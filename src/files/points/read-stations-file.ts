@@ -4,7 +4,7 @@ import { createStationMaker } from '../../tasks/bases/stations.js';
 import type { StationSetup } from '../../tasks/bases/prepare-station.js';
 import type { StationsOfFile } from '../../tasks/join/join-lines.js';
 import type { SiteRequest } from '../../tasks/site/run-site.js';
-import { PLAIN_TABLES, workingFolder } from '../as-it-stands.js';
+import { PLAIN_TABLES, workingFolder } from '../tables/as-it-stands.js';
 import { openPoints } from './open-points.js';
 import type { PointsFileReading } from './read-points-file.js';
 import { wholePoints } from './whole-points.js';

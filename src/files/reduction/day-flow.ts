@@ -1,4 +1,4 @@
-import { createSpareFile } from '../../io/bytes/spare-file.js';
+import { createSpareFile } from '../../io/bytes/output/spare-file.js';
 import { pieceSize, WAY } from '../../io/host/way.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { locateProblem } from '../../records/problem.js';

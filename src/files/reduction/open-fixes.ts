@@ -10,7 +10,7 @@ import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { ReferencePoint } from '../../records/points/point.js';
 import type { Surroundings } from '../surroundings.js';
-import type { TableReading } from '../table-reading.js';
+import type { TableReading } from '../tables/table-reading.js';
 
 export type FixInputKind = 'csv' | 'nmea' | 'geojson';
 

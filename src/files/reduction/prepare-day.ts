@@ -4,9 +4,9 @@ import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { baseShiftProblems } from '../../tasks/bases/base-doubts.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 import type { Surroundings } from '../surroundings.js';
-import { loadReductionSetup } from './load-reduction-setup.js';
+import { loadReductionSetup } from './setup/load-reduction-setup.js';
 
 /** A day of a run: what it reads, and the session that holds for it. A run without a job has one. */
 export interface DayPlan {

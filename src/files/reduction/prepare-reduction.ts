@@ -3,9 +3,9 @@ import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { baseShiftProblems } from '../../tasks/bases/base-doubts.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
-import { loadReductionSetup } from './load-reduction-setup.js';
-import { phaseCentreMissing } from './phase-centre-missing.js';
-import type { SessionInPlace } from '../session-in-place.js';
+import { loadReductionSetup } from './setup/load-reduction-setup.js';
+import { phaseCentreMissing } from './setup/phase-centre-missing.js';
+import type { SessionInPlace } from '../sessions/session-in-place.js';
 
 /** A reduction ready to begin: its setup, what files of fixes are read by, what written points say of themselves. */
 export interface Reduction {

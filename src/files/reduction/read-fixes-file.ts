@@ -1,5 +1,5 @@
 import { Readable } from 'node:stream';
-import { sessionDialect } from '../session-dialect.js';
+import { sessionDialect } from '../sessions/session-dialect.js';
 import { fixPlaces } from './fix-places.js';
 import type { FixInput } from '../../io/tables/fixes/fixes-read.js';
 import { errorProblem } from '../../records/problem.js';

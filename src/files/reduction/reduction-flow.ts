@@ -1,6 +1,6 @@
 import { carriedNames, renamedColumnNotes } from '../../io/tables/columns/carried-names.js';
 import type { CsvWriteOptions } from '../../io/csv/csv-write.js';
-import type { Sink } from '../../io/bytes/sink.js';
+import type { Sink } from '../../io/bytes/output/sink.js';
 import { pointColumns } from '../../io/tables/points/point-columns.js';
 import type { Fix } from '../../records/points/fix.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';

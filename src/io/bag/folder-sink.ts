@@ -6,7 +6,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Failure, Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import { fileErrorCode, fileErrorWords, writeFailed } from '../bytes/file-error.js';
-import type { Sink } from '../bytes/sink.js';
+import type { Sink } from '../bytes/output/sink.js';
 import type { BagFile } from './bag.js';
 
 /** What every bag holds: a folder with it may be replaced. */

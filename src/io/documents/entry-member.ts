@@ -3,8 +3,8 @@ import type { FileDigest } from '../../records/runs/provenance.js';
 import type { Problem } from '../../records/problem.js';
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
-import { jsonMembers } from './json-members.js';
-import type { JsonMembers } from './json-members.js';
+import { jsonMembers } from './json/json-members.js';
+import type { JsonMembers } from './json/json-members.js';
 
 /** Name of the member of a run record that only an entry of a manifest has. */
 export const ENTRY_MEMBER = 'entry';

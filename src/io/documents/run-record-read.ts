@@ -3,10 +3,10 @@ import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { isDeeperThan } from './json-depth.js';
-import { jsonMembers } from './json-members.js';
-import type { JsonMembers } from './json-members.js';
-import { parseJson } from './parse-json.js';
+import { isDeeperThan } from './json/json-depth.js';
+import { jsonMembers } from './json/json-members.js';
+import type { JsonMembers } from './json/json-members.js';
+import { parseJson } from './json/parse-json.js';
 import { readRunSummary } from './run-summary-json.js';
 import { RUN_RECORD_SCHEMA, RUN_RECORD_VERSION } from './run-record.js';
 

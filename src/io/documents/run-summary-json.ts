@@ -3,7 +3,7 @@ import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { parseUtc } from '../../core/numeric/text/parse-utc.js';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { RunSummary } from '../../records/runs/run-summary.js';
-import type { JsonMembers } from './json-members.js';
+import type { JsonMembers } from './json/json-members.js';
 
 /** Decimals of the figures: those of metres in tables. */
 const DECIMALS = 4;

@@ -5,10 +5,10 @@ import type { Problem } from '../../records/problem.js';
 import { holdSource } from '../bytes/held-bytes.js';
 import { memoryRoomBytes } from '../bytes/memory-room.js';
 import type { Source } from '../bytes/source.js';
-import { MAX_JSON_DEPTH } from '../documents/json-depth.js';
-import type { JsonFault, JsonList } from '../documents/json-list.js';
-import { createJsonSplitter, splitJson } from '../documents/json-split.js';
-import type { SplitJson } from '../documents/json-split.js';
+import { MAX_JSON_DEPTH } from '../documents/json/json-depth.js';
+import type { JsonFault, JsonList } from '../documents/json/json-list.js';
+import { createJsonSplitter, splitJson } from '../documents/json/json-split.js';
+import type { SplitJson } from '../documents/json/json-split.js';
 import { isOwnDocument, ownJsonFeature } from '../documents/own-json-features.js';
 
 export type JsonObject = Readonly<Record<string, unknown>>;

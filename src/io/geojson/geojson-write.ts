@@ -1,6 +1,6 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { InternalError } from '../../records/internal-error.js';
-import type { CellKind } from '../tables/columns/cell-text.js';
+import type { CellKind } from '../tables/columns/cells/cell-text.js';
 import { assertDistinct } from '../tables/columns/distinct-columns.js';
 
 /** A property of every feature. Cells are text already: `number` cells become JSON numbers, empty ones null. */

@@ -7,11 +7,11 @@ import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { CsvTable } from '../csv/csv-read.js';
 import { present } from '../../records/present.js';
-import type { JsonList } from '../documents/json-list.js';
+import type { JsonList } from '../documents/json/json-list.js';
 import { faultProblem, isObject } from './geojson-features.js';
 import type { JsonObject } from './geojson-features.js';
 import { geojsonPlace, tableOfFeatures } from './geojson-table.js';
-import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json-depth.js';
+import { isDeeperThan, MAX_JSON_DEPTH } from '../documents/json/json-depth.js';
 import { createShapeReader } from './shape-positions.js';
 
 /** A GeoJSON file of what is to be served: points as a table, lines and areas as shapes. */

@@ -2,9 +2,9 @@ import { createHash } from 'node:crypto';
 import { formatUtc } from '../../core/numeric/text/utc-text.js';
 import type { LedgerFile, LedgerLine, LedgerOutput, LedgerRole, LedgerRun } from '../../records/runs/ledger.js';
 import type { Problem } from '../../records/problem.js';
-import { jsonMembers } from '../documents/json-members.js';
-import type { JsonMembers } from '../documents/json-members.js';
-import { isDeeperThan } from '../documents/json-depth.js';
+import { jsonMembers } from '../documents/json/json-members.js';
+import type { JsonMembers } from '../documents/json/json-members.js';
+import { isDeeperThan } from '../documents/json/json-depth.js';
 
 /** Name of every ledger: it stands beside the job file. */
 export const LEDGER_NAME = 'job-ledger.jsonl';

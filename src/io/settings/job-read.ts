@@ -5,8 +5,8 @@ import { present } from '../../records/present.js';
 import type { Problem } from '../../records/problem.js';
 import { JOB_SCHEMA } from './job-schema.js';
 import type { SessionPart } from './session-read.js';
-import { readToml } from './toml-table.js';
-import type { TomlTable } from './toml-table.js';
+import { readToml } from './toml/toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 /** A day as its job file has it: the file of its session is still to be read. */
 export interface JobFileDay {

@@ -1,5 +1,5 @@
 import { SESSION_SCHEMA } from './session-schema.js';
-import type { TomlField, TomlSchema } from './toml-schema.js';
+import type { TomlField, TomlSchema } from './toml/toml-schema.js';
 
 /** What a session may say, but for what belongs to its file. */
 const SESSION_PARTS: Readonly<Record<string, TomlField>> = Object.fromEntries(

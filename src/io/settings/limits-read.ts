@@ -4,9 +4,9 @@ import type { Outcome } from '../../records/outcome.js';
 import type { Problem } from '../../records/problem.js';
 import { LIMIT_FIELDS, LIMITS_FILE_FIELDS } from '../../records/settings/limit-fields.js';
 import { settingsIn } from './settings-in.js';
-import type { TomlSchema } from './toml-schema.js';
-import { readToml } from './toml-table.js';
-import type { TomlTable } from './toml-table.js';
+import type { TomlSchema } from './toml/toml-schema.js';
+import { readToml } from './toml/toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 /** A limits file. */
 export interface LimitsFile {

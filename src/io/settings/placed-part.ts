@@ -1,5 +1,5 @@
 import type { SessionPart } from './session-read.js';
-import type { TomlTable } from './toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 /** Settings of a session that name a file: a table, and its keys. */
 const PATHS: Readonly<Record<string, readonly string[]>> = { height: ['geoid'], system: ['shift'] };

@@ -3,7 +3,7 @@ import type { Problem } from '../../records/problem.js';
 import type { BaseSettings } from '../../records/session.js';
 import { BASE_INTERNATIONAL_FIELDS } from '../../records/settings/base-fields.js';
 import { settingsIn } from './settings-in.js';
-import type { TomlTable } from './toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 /** Whether a frame is one of the two of the session. */
 export function isNamedFrame(frame: string | null): frame is 'fixes' | 'national' {

@@ -12,7 +12,7 @@ import type { SettingsOf } from '../../records/settings/settings-of.js';
 import { BASE_COORDINATE_AXES } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
 import { isNamedFrame, knownElsewhere } from './session-base-frame.js';
-import type { TomlTable } from './toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 type CoordinateSettings = SettingsOf<typeof BASE_COORDINATE_FIELDS>;
 type AntennaSettings = SettingsOf<typeof BASE_ANTENNA_FIELDS>;

@@ -6,8 +6,8 @@ import type { ColumnMapping, ColumnReading } from '../../records/settings/column
 import type { Problem } from '../../records/problem.js';
 import { errorProblem } from '../../records/problem.js';
 import { settingsIn } from './settings-in.js';
-import { readToml } from './toml-table.js';
-import type { TomlTable } from './toml-table.js';
+import { readToml } from './toml/toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 const { header: _header, words: _words, ...PLAIN_FIELDS } = READING_FIELDS;
 

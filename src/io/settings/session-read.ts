@@ -20,9 +20,9 @@ import { baseSettings, overlappingBases } from './session-base.js';
 import { columnsIn, sharedHeaders } from './session-columns.js';
 import { SESSION_SCHEMA } from './session-schema.js';
 import { settingsIn } from './settings-in.js';
-import { overlaid } from './toml-overlay.js';
-import { readToml } from './toml-table.js';
-import type { TomlTable } from './toml-table.js';
+import { overlaid } from './toml/toml-overlay.js';
+import { readToml } from './toml/toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 /** What one file, or one table of a job file, says of a session. */
 export interface SessionPart {

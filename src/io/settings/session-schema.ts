@@ -17,7 +17,7 @@ import {
   TOLERANCE_FIELDS,
 } from '../../records/settings/session-fields.js';
 import { READING_FIELDS } from '../../records/settings/column-reading.js';
-import type { TomlSchema } from './toml-schema.js';
+import type { TomlSchema } from './toml/toml-schema.js';
 
 /** The axes of the grid in a coordinate of a base: names that no list knows, in the unit of the grid. */
 export const BASE_COORDINATE_AXES: NonNullable<TomlSchema['others']> = {

@@ -1,6 +1,6 @@
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import { parseToml } from './toml-table.js';
+import { parseToml } from './toml/toml-table.js';
 
 /** What a setting may hold. */
 export type SettingValue = string | number | readonly SettingValue[] | { readonly [key: string]: SettingValue };

@@ -1,7 +1,7 @@
 import type { SettingsOf } from '../../records/settings/settings-of.js';
 import { InternalError } from '../../records/internal-error.js';
-import type { TomlField } from './toml-schema.js';
-import type { TomlTable } from './toml-table.js';
+import type { TomlField } from './toml/toml-schema.js';
+import type { TomlTable } from './toml/toml-table.js';
 
 /**
  * The settings of a table under the names of the program, each as given or by its default; null where it has none.

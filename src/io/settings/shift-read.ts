@@ -13,8 +13,8 @@ import {
 } from '../../records/settings/shift-fields.js';
 import { settingsIn } from './settings-in.js';
 import { SHIFT_SCHEMA } from './shift-schema.js';
-import { readToml } from './toml-table.js';
-import type { TomlTable } from './toml-table.js';
+import { readToml } from './toml/toml-table.js';
+import type { TomlTable } from './toml/toml-table.js';
 import { present } from '../../records/present.js';
 
 /** What every shift file says besides its parameters. */

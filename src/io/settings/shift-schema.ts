@@ -6,7 +6,7 @@ import {
   SHIFT_PLACE_FIELDS,
   SHIFT_RATE_FIELDS,
 } from '../../records/settings/shift-fields.js';
-import type { TomlField, TomlSchema } from './toml-schema.js';
+import type { TomlField, TomlSchema } from './toml/toml-schema.js';
 
 /** A key of a filed method says its range where it has one of its own. */
 const filed = ({ meaning, minimum, maximum }: MethodKey): TomlField => ({

@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
-import { findSystems } from '../../../src/files/find-systems.js';
+import { findSystems } from '../../../src/files/systems/find-systems.js';
 
 const HAS_PROJINFO = spawnSync('projinfo', ['EPSG:4326']).status === 0;
 /** In the registry since, and not in the database of every PROJ that is about. */

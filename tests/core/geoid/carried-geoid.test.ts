@@ -7,7 +7,7 @@ import { createShiftFunction } from '../../../src/core/frames/shifts/shift-funct
 import { carriedGeoid } from '../../../src/core/geoid/carried-geoid.js';
 import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
 import { gridLevelFrom } from '../../../src/core/geoid/grid-level-from.js';
-import { loadGeographicSystem } from '../../../src/files/load-systems.js';
+import { loadGeographicSystem } from '../../../src/files/systems/load-systems.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { valueOf } from '../../support/shift-of-row.js';
 

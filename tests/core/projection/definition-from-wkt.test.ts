@@ -4,7 +4,7 @@ import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { DESIGN_METHODS, designProjString, designWkt } from '../../../src/core/grid/design/design-text.js';
 import { definitionFromWkt } from '../../../src/core/projection/definition/definition-from-wkt.js';
 import { parseWkt } from '../../../src/core/projection/definition/wkt-nodes.js';
-import { loadGeographicSystem, loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGeographicSystem, loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
 const canWrite = spawnSync('projinfo', ['--version']).error === undefined;

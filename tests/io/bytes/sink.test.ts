@@ -3,9 +3,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Writable } from 'node:stream';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { createSinkGroup } from '../../../src/io/bytes/sink-group.js';
-import { openSink } from '../../../src/io/bytes/sink.js';
-import type { SinkOptions } from '../../../src/io/bytes/sink.js';
+import { createSinkGroup } from '../../../src/io/bytes/output/sink-group.js';
+import { openSink } from '../../../src/io/bytes/output/sink.js';
+import type { SinkOptions } from '../../../src/io/bytes/output/sink.js';
 import { codes, value } from '../support.js';
 
 let folder = '';

@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { createSpareFile } from '../../../src/io/bytes/spare-file.js';
+import { createSpareFile } from '../../../src/io/bytes/output/spare-file.js';
 
 function inFolder(look: (folder: string) => void): void {
   const folder = mkdtempSync(join(tmpdir(), 'spare-'));

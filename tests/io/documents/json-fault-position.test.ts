@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { jsonFaultPosition } from '../../../src/io/documents/json-fault-position.js';
+import { jsonFaultPosition } from '../../../src/io/documents/json/json-fault-position.js';
 
 function isJson(text: string): boolean {
   try {

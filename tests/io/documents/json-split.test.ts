@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { readFeatures } from '../../../src/io/geojson/geojson-features.js';
 import { readGeojsonTable } from '../../../src/io/geojson/geojson-table.js';
 import { bytesInMemory } from '../../../src/io/bytes/held-bytes.js';
-import { createJsonSplitter, splitJson } from '../../../src/io/documents/json-split.js';
+import { createJsonSplitter, splitJson } from '../../../src/io/documents/json/json-split.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
 const collection = (features: string): string => `{"type":"FeatureCollection","features":[${features}]}`;

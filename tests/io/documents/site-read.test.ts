@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readSite } from '../../../src/io/documents/site-read.js';
-import { siteText } from '../../../src/io/documents/site-write.js';
+import { readSite } from '../../../src/io/documents/site/site-read.js';
+import { siteText } from '../../../src/io/documents/site/site-write.js';
 import { siteHeightShiftM, siteSigma } from '../../../src/core/adjustment/site/site-transform.js';
 import { collocateHeights, withUntoldTilt } from '../../../src/core/heights/height-surface.js';
 import type { HeightSurface } from '../../../src/core/heights/height-surface.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { defaultSession, readSession } from '../../../src/io/settings/session-read.js';
 import { SESSION_SCHEMA } from '../../../src/io/settings/session-schema.js';
-import { tomlLine, tomlLines } from '../../../src/io/settings/toml-lines.js';
+import { tomlLine, tomlLines } from '../../../src/io/settings/toml/toml-lines.js';
 import type { Problem } from '../../../src/records/problem.js';
 import type { Session } from '../../../src/records/session.js';
 import { value } from '../support.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readToml } from '../../../src/io/settings/toml-table.js';
+import { readToml } from '../../../src/io/settings/toml/toml-table.js';
 import { settingsIn } from '../../../src/io/settings/settings-in.js';
 import { defaultSession, readSession } from '../../../src/io/settings/session-read.js';
 import type { BasePlace, RoverSettings, Session } from '../../../src/records/session.js';
@@ -7,7 +7,7 @@ import * as baseFields from '../../../src/records/settings/base-fields.js';
 import * as limitFields from '../../../src/records/settings/limit-fields.js';
 import * as sessionFields from '../../../src/records/settings/session-fields.js';
 import * as shiftFields from '../../../src/records/settings/shift-fields.js';
-import type { TomlField } from '../../../src/io/settings/toml-schema.js';
+import type { TomlField } from '../../../src/io/settings/toml/toml-schema.js';
 import { valueOf } from '../../support/shift-of-row.js';
 
 const FIELDS = {

@@ -1,5 +1,5 @@
 import { formatUtc } from '../../../src/core/numeric/text/utc-text.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 
 // One invented truth, which every habit of writing tells in its own way: two marks in the strip EPSG:32734, three epochs each, a second
 // apart, 2 mm below, on and above the mark's height, so that the mean is the mark.

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadGeographicSystem, loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGeographicSystem, loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import { placeDoubt, shapeDoubts } from '../../../src/tasks/bases/place-doubt.js';
 import { valueOf } from '../../support/shift-of-row.js';
 

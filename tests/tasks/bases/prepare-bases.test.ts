@@ -3,7 +3,7 @@ import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
 import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
 import { gridLevelFrom } from '../../../src/core/geoid/grid-level-from.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import { present } from '../../../src/records/present.js';
 import type { Problem } from '../../../src/records/problem.js';
 import type { BaseSettings } from '../../../src/records/session.js';

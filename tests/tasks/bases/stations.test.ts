@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
 import { WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { EllipsoidStation } from '../../../src/records/points/point-join.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import type { ReductionSetup } from '../../../src/tasks/reduce/reduction-setup.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { CAUSE_TEXTS } from '../../../src/core/quality/cause/cause-ids.js';
 import type { LimitVerdict } from '../../../src/core/quality/standards/limit-verdict.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { CheckReport } from '../../../src/records/reports/check-report.js';
 import { checkReport } from '../../../src/tasks/check/check-report.js';
 import type { CheckResults } from '../../../src/tasks/check/check-report.js';

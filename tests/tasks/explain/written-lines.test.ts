@@ -6,7 +6,7 @@ import { geodesicLines } from '../../../src/tasks/explain/lines/geodesic-lines.j
 import { geoidLines } from '../../../src/tasks/explain/lines/geoid-lines.js';
 import { placeLine } from '../../../src/tasks/explain/projection/grid-lines.js';
 import { INPUT_ANGLE, given } from '../../../src/tasks/explain/lines/worked-lines.js';
-import { readGeoidFile } from '../../../src/files/read-geoid-file.js';
+import { readGeoidFile } from '../../../src/files/grids/read-geoid-file.js';
 import { readExplanation } from '../../support/explanation/read-explanation.js';
 import { seededRandom } from '../../support/seeded-random.js';
 import { valueOf } from '../../support/shift-of-row.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import { DEFAULT_DIALECT } from '../../../src/io/csv/csv-dialect.js';
 import { readCsv } from '../../../src/io/csv/csv-read.js';
 import { readNetworkControl } from '../../../src/io/tables/network/network-control-read.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { geodeticToGeocentric } from '../../../src/core/ellipsoid/geocentric.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { NetworkPageReport } from '../../../src/records/reports/network-page-report.js';
 import type { NetworkPair, NetworkPoint } from '../../../src/records/reports/network-report.js';
 import { networkPageReport } from '../../../src/tasks/network/page/network-page-report.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Caution } from '../../../src/core/planning/caution.js';
 import type { PlanPoint } from '../../../src/core/planning/plan-point.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { PlanReport } from '../../../src/records/reports/plan-report.js';
 import { locateRows } from '../../../src/tasks/plan/targets/locate-rows.js';
 import { planCautions, siteCautions } from '../../../src/tasks/plan/plan-cautions.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { ProblemCode } from '../../../src/records/codes/problem-codes.js';
 import type { ReducedPoint } from '../../../src/records/points/reduced-point.js';
 import type { ReductionReport } from '../../../src/records/reports/reduction-report.js';

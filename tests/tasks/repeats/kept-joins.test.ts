@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { prepareReduction } from '../../../src/files/reduction/prepare-reduction.js';
 import { readFixesFile } from '../../../src/files/reduction/read-fixes-file.js';
-import { readSessionFile } from '../../../src/files/read-session-file.js';
+import { readSessionFile } from '../../../src/files/sessions/read-session-file.js';
 import { createReducer } from '../../../src/tasks/reduce/reduce-points.js';
 import type { ReducedPoint } from '../../../src/records/points/reduced-point.js';
 import { combinePoints } from '../../../src/tasks/repeats/combine-points.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import { toEastNorth } from '../../../src/core/adjustment/site/site-axes.js';
 import { otherZones } from '../../../src/tasks/site/doubts/other-zones.js';
 import type { ZonePair } from '../../../src/tasks/site/doubts/other-zones.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { PointRow } from '../../../src/records/points/point-row.js';
 import { pairControl } from '../../../src/tasks/site/control/pair-control.js';
 import type { ControlPair, MeasuredPoint, PairSetup } from '../../../src/tasks/site/control/pair-control.js';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { diagnosisSigmas } from '../../../src/core/adjustment/site/site-levels.js';
 import type { DiagnosisInput } from '../../../src/core/adjustment/site/site-diagnosis.js';
 import type { SiteDocument } from '../../../src/core/adjustment/site/site-document.js';
-import { loadGridSystem } from '../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
 import type { SiteReport } from '../../../src/records/reports/site-report.js';
 import { diagnosisInput } from '../../../src/tasks/site/doubts/diagnosis-input.js';
 import type { FittedSite } from '../../../src/tasks/site/fit-site.js';

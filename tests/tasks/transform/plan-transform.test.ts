@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { GeoidModel } from '../../../src/core/geoid/geoid-height.js';
-import { loadGeographicSystem } from '../../../src/files/load-systems.js';
+import { loadGeographicSystem } from '../../../src/files/systems/load-systems.js';
 import { success } from '../../../src/records/outcome.js';
 import type { NamedSide } from '../../../src/tasks/transform/change/named-side.js';
 import { planTransform } from '../../../src/tasks/transform/plan-transform.js';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { GRS80, WGS84 } from '../../../src/core/ellipsoid/ellipsoid.js';
 import type { Ellipsoid } from '../../../src/core/ellipsoid/ellipsoid.js';
-import { loadShiftFile } from '../../../src/files/load-shift-file.js';
-import type { LoadedShiftGrid } from '../../../src/files/load-shift-file.js';
-import { loadGeographicSystem } from '../../../src/files/load-systems.js';
+import { loadShiftFile } from '../../../src/files/grids/load-shift-file.js';
+import type { LoadedShiftGrid } from '../../../src/files/grids/load-shift-file.js';
+import { loadGeographicSystem } from '../../../src/files/systems/load-systems.js';
 import { DEFAULT_GRID_READING } from '../../../src/io/grids/grid-reading.js';
 import { emptyPointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';
 import type { PointOnTheWay } from '../../../src/tasks/transform/point-on-the-way.js';

@@ -1,4 +1,4 @@
-import type { Sink } from '../../../io/bytes/sink.js';
+import type { Sink } from '../../../io/bytes/output/sink.js';
 import { checkPage } from '../../../report/check/check-page.js';
 import { checkReport } from '../../../tasks/check/check-report.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';

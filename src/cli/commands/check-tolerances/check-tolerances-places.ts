@@ -1,9 +1,9 @@
 import type { RecordList } from '../../../records/record-list.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { junitPieces } from '../../../io/documents/junit-write.js';
-import { cellColumns } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns } from '../../../io/tables/columns/cells/cell-text.js';
 import type { Column } from '../../../io/tables/columns/column.js';
-import type { Sink } from '../../../io/bytes/sink.js';
+import type { Sink } from '../../../io/bytes/output/sink.js';
 import type { CheckLine } from '../../../tasks/check/check-line.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
 import type { CheckAxes, CheckRow } from '../../../tasks/check/judge/check-tolerances-setup.js';

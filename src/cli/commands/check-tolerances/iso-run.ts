@@ -1,8 +1,8 @@
 import { answerJson } from '../../../io/documents/answer-json.js';
 import type { IsoMeasurement } from '../../../core/quality/standards/iso-17123-8.js';
 import type { Standard } from '../../../core/quality/standards/standards.js';
-import { readSeriesFile } from '../../../files/read-series-file.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { readSeriesFile } from '../../../files/tables/read-series-file.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import { failure } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import { runIso } from '../../../tasks/check/judge/run-iso.js';

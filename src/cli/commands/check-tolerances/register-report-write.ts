@@ -1,6 +1,6 @@
 import { systemLabel } from '../../../core/grid/systems/system-label.js';
 import { CUSUM_LIMIT } from '../../../core/quality/register/cusum-chart.js';
-import type { Sink } from '../../../io/bytes/sink.js';
+import type { Sink } from '../../../io/bytes/output/sink.js';
 import { entryAt } from '../../../records/present.js';
 import type { Answer } from '../../../records/runs/run-answer.js';
 import { registerPage } from '../../../report/check/register-page.js';

@@ -1,7 +1,7 @@
 import { checkAxes } from '../../../files/check/check-axes.js';
 import type { LoadedCheck } from '../../../files/check/load-check-setup.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { cellColumns } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns } from '../../../io/tables/columns/cells/cell-text.js';
 import { runRegister } from '../../../tasks/check/register/run-register.js';
 import type { RegisterRun } from '../../../tasks/check/register/run-register.js';
 import type { CheckSetup } from '../../../tasks/check/judge/check-tolerances-setup.js';

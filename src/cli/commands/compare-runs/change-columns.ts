@@ -1,6 +1,6 @@
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../io/tables/columns/cells/decimals.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import type { RunChange } from '../../../tasks/job/runs/compare-runs.js';
 

@@ -1,4 +1,4 @@
-import { loadGridSystem } from '../../../files/load-systems.js';
+import { loadGridSystem } from '../../../files/systems/load-systems.js';
 import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';

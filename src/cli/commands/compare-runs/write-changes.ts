@@ -1,7 +1,7 @@
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import type { RunChange } from '../../../tasks/job/runs/compare-runs.js';
 import type { ComparisonSummary, RunDifference } from '../../../tasks/job/runs/comparison-summary.js';

@@ -1,6 +1,6 @@
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../io/tables/columns/cells/decimals.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { success } from '../../../records/outcome.js';

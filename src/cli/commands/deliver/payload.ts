@@ -5,7 +5,7 @@ import { deliveredChecks, deliveryReport } from '../../../files/delivery/deliver
 import { gatherFiles } from '../../../files/delivery/gather-files.js';
 import type { JobInPlace } from '../../../files/job/load-job.js';
 import type { VerifiedJob } from '../../../files/ledger/verify-job.js';
-import { loadGeographicSystem } from '../../../files/load-systems.js';
+import { loadGeographicSystem } from '../../../files/systems/load-systems.js';
 import type { BagFile } from '../../../io/bag/bag.js';
 import { DEFAULT_CSV_WRITE } from '../../../io/csv/csv-write.js';
 import { LEDGER_NAME } from '../../../io/ledger/ledger-line.js';

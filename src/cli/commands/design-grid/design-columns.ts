@@ -1,6 +1,6 @@
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column, ColumnUnit } from '../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../io/tables/columns/cells/decimals.js';
 import type { DesignedPoint } from '../../../tasks/design/run-design.js';
 
 const number = (

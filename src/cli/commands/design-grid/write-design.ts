@@ -1,8 +1,8 @@
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { largestOf, smallestOf } from '../../../core/numeric/extremes.js';
-import { fixedNumber } from '../../../io/documents/json-numbers.js';
+import { fixedNumber } from '../../../io/documents/json/json-numbers.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { explainDesign } from '../../../tasks/design/explain-design.js';
 import type { DesignRun } from '../../../tasks/design/run-design.js';

@@ -1,4 +1,4 @@
-import { findSystems } from '../../../files/find-systems.js';
+import { findSystems } from '../../../files/systems/find-systems.js';
 import { failure } from '../../../records/outcome.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { numberOption, textOption } from '../../shell/command-spec.js';

@@ -1,7 +1,7 @@
 import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column, ColumnUnit } from '../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../io/tables/columns/cells/decimals.js';
 import type { SiteResidual, SiteResidualRow } from '../../../records/reports/parts/site-fit.js';
 
 type ResidualColumn = Column<never, SiteResidualRow>;

@@ -1,8 +1,8 @@
 import { extname } from 'node:path';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { siteText } from '../../../io/documents/site-write.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { siteText } from '../../../io/documents/site/site-write.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
 import type { SignalOrigin } from '../../../tasks/site/surface/surface-fit.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';

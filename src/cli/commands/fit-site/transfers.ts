@@ -1,8 +1,8 @@
-import { readSideTable } from '../../../files/side-table.js';
+import { readSideTable } from '../../../files/tables/side-table.js';
 import { LEVELLING_CLASS_MM } from '../../../core/heights/height-transfer.js';
 import { gravestAnswer } from '../../../core/quality/gravest-answer.js';
 import { readLines } from '../../../io/tables/network/lines-read.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import { failure } from '../../../records/outcome.js';
 import { present } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';

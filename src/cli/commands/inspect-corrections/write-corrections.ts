@@ -1,6 +1,6 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { BroadcastCheck } from '../../../records/corrections/broadcast-check.js';
 import type { CorrectionAudit } from '../../../records/corrections/correction-audit.js';
 import type { LinkReport } from '../../../records/corrections/link-report.js';

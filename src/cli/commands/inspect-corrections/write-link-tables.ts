@@ -1,6 +1,6 @@
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import type { CsvWriteOptions } from '../../../io/csv/csv-write.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { LinkReport } from '../../../records/corrections/link-report.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';

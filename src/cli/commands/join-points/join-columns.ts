@@ -2,7 +2,7 @@ import { normaliseAzimuthDeg } from '../../../core/numeric/angle-units.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../io/tables/columns/cells/decimals.js';
 import type { EllipsoidJoin, PointJoin } from '../../../records/points/point-join.js';
 import type { PolarPoint } from '../../../tasks/join/set-out-polars.js';
 

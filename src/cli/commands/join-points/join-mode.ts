@@ -2,7 +2,7 @@ import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
-import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
+import type { AngleForm } from '../../../io/tables/columns/cells/cell-text.js';
 import { flagOption, isGiven, textOption } from '../../shell/command-spec.js';
 import type { Invocation } from '../../shell/command-spec.js';
 

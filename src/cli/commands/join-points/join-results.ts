@@ -5,7 +5,7 @@ import type { LinesAsked } from '../../../tasks/join/join-lines.js';
 import { measureFigures } from '../../../tasks/join/measure-figures.js';
 import type { JoinedThings } from '../../../tasks/pages/join-report.js';
 import { setOutPolars } from '../../../tasks/join/set-out-polars.js';
-import { readSideTable } from '../../../files/side-table.js';
+import { readSideTable } from '../../../files/tables/side-table.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { readPairs } from '../../../io/tables/pairs-read.js';
 import { readPolarLines } from '../../../io/tables/polar-read.js';

@@ -1,6 +1,6 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
-import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
+import type { AngleForm } from '../../../io/tables/columns/cells/cell-text.js';
 import type { Column, DescribedColumn } from '../../../io/tables/columns/column.js';
 import type { EllipsoidArea, EllipsoidJoin, EllipsoidStation, PointJoin } from '../../../records/points/point-join.js';
 import type { MeasuredFigure } from '../../../tasks/join/measure-figures.js';

@@ -1,7 +1,7 @@
 import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-points.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
-import type { AngleForm } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
+import type { AngleForm } from '../../../io/tables/columns/cells/cell-text.js';
 import { createRowByteWriter, NONE_CARRIED } from '../../../io/tables/row-bytes/row-bytes-write.js';
 import { createCsvWriter } from '../../../io/csv/csv-write.js';
 import { WAY } from '../../../io/host/way.js';

@@ -1,7 +1,7 @@
 import { createGeodesic } from '../../../core/ellipsoid/geodesic.js';
 import type { Geodesic } from '../../../core/ellipsoid/geodesic.js';
 import type { GeographicSystem } from '../../../core/grid/systems/geographic-system.js';
-import { loadGeoid } from '../../../files/load-geoid.js';
+import { loadGeoid } from '../../../files/grids/load-geoid.js';
 import { openPoints } from '../../../files/points/open-points.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure, success } from '../../../records/outcome.js';

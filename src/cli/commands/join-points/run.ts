@@ -2,7 +2,7 @@ import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure } from '../../../records/outcome.js';
 import { explainJoin } from '../../../tasks/explain/explain-join.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
-import { geographicSystemOf } from '../../../files/geographic-system-of.js';
+import { geographicSystemOf } from '../../../files/systems/geographic-system-of.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { resolveSession } from '../../inputs/session-settings.js';
 import { loadStations } from '../../inputs/station-load.js';

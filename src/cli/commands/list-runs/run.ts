@@ -1,5 +1,5 @@
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import { failure } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';

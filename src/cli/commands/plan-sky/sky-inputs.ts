@@ -1,7 +1,7 @@
 import { gpsFromUtc } from '../../../core/sky/gps-clock.js';
 import { readNavigationFiles } from '../../../files/sky/read-navigation-files.js';
 import type { NavigationFile } from '../../../files/sky/read-navigation-files.js';
-import { readSideTable } from '../../../files/side-table.js';
+import { readSideTable } from '../../../files/tables/side-table.js';
 import { readMasks } from '../../../io/tables/mask-read.js';
 import type { MaskRow } from '../../../io/tables/mask-read.js';
 import { warningProblem } from '../../../records/problem.js';

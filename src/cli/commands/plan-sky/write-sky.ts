@@ -1,7 +1,7 @@
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import type { Sink } from '../../../io/bytes/sink.js';
-import { cellColumns, createCellTexts } from '../../../io/tables/columns/cell-text.js';
+import type { Sink } from '../../../io/bytes/output/sink.js';
+import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
 import type { Column } from '../../../io/tables/columns/column.js';
 import type { SiteSky, SkySite } from '../../../records/sky/site-sky.js';
 import type { SkyRun } from '../../../tasks/sky/run-sky.js';

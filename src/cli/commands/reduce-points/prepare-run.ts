@@ -1,5 +1,5 @@
 import type { JobInPlace } from '../../../files/job/load-job.js';
-import { phaseCentreMissing } from '../../../files/reduction/phase-centre-missing.js';
+import { phaseCentreMissing } from '../../../files/reduction/setup/phase-centre-missing.js';
 import type { DayPlan } from '../../../files/reduction/prepare-day.js';
 import { failure } from '../../../records/outcome.js';
 import { createJobEdits } from '../../../tasks/job/job-edits.js';

@@ -1,4 +1,4 @@
-import type { Sink } from '../../../io/bytes/sink.js';
+import type { Sink } from '../../../io/bytes/output/sink.js';
 import { workingText } from '../../../tasks/explain/explain-point.js';
 import { explainWay } from '../../../tasks/transform/explain-transform.js';
 import type { ExplainedWay } from '../../../tasks/transform/explain-transform.js';

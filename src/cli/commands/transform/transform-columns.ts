@@ -1,6 +1,6 @@
 import { column } from '../../../io/tables/columns/column.js';
 import type { Column } from '../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../io/tables/columns/cells/decimals.js';
 import { GEOCENTRIC, GEOGRAPHIC, HEIGHTS, TOPOCENTRIC } from '../../../io/tables/points/place-columns.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { HeightKind } from '../../../records/points/point.js';

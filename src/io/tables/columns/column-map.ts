@@ -5,7 +5,7 @@ import { failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { ColumnMapping, ColumnReading } from '../../../records/settings/column-reading.js';
 import type { DescribedColumn } from './column.js';
-import type { ReadColumn } from './file-cells.js';
+import type { ReadColumn } from './cells/file-cells.js';
 import { contradiction } from './header-words.js';
 import { bothMapped, found, mappedColumn } from './mapped-column.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';

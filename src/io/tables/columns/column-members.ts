@@ -1,7 +1,7 @@
-import type { RawJson } from '../../documents/raw-json.js';
+import type { RawJson } from '../../documents/json/raw-json.js';
 import type { ShapeProperty } from '../../geojson/geojson-shape-write.js';
-import { cellColumns, createCellTexts } from './cell-text.js';
-import type { WrittenColumn } from './cell-text.js';
+import { cellColumns, createCellTexts } from './cells/cell-text.js';
+import type { WrittenColumn } from './cells/cell-text.js';
 
 /**
  * Makes the members of an object of JSON from the columns of a row: numbers with the digits of their cells, codes as a list, yes

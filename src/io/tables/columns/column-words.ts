@@ -1,4 +1,4 @@
-import { AS_GIVEN } from './decimals.js';
+import { AS_GIVEN } from './cells/decimals.js';
 import type { ColumnRange, DescribedColumn } from './column.js';
 
 /** From here on a bound only keeps out what is no number of the kind. */

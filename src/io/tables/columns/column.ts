@@ -1,4 +1,4 @@
-import { DECIMALS } from './decimals.js';
+import { DECIMALS } from './cells/decimals.js';
 
 /** Values of cells as they are read, by kind. Words have the values of their own table. */
 interface ReadValues {

@@ -6,8 +6,8 @@ import { mappedHeaders } from '../../../records/settings/column-reading.js';
 import type { ColumnReading } from '../../../records/settings/column-reading.js';
 import { present } from '../../../records/present.js';
 import type { TableHeader } from './column-map.js';
-import { readingProblems } from './file-cells.js';
-import type { ReadColumn } from './file-cells.js';
+import { readingProblems } from './cells/file-cells.js';
+import type { ReadColumn } from './cells/file-cells.js';
 import { contradiction } from './header-words.js';
 
 /** Where a mapped column is. */

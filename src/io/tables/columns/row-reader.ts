@@ -1,7 +1,7 @@
-import { fileCellRead, saysCells } from './file-cell-read.js';
-import { createFiller } from './value-takers.js';
+import { fileCellRead, saysCells } from './cells/file-cell-read.js';
+import { createFiller } from './cells/value-takers.js';
 import { InternalError } from '../../../records/internal-error.js';
-import type { CellRead } from './value-takers.js';
+import type { CellRead } from './cells/value-takers.js';
 import type { FoundColumn, RowCells } from '../../csv/cell-read.js';
 import type { Column, ColumnRange, DescribedColumn, Draft } from './column.js';
 

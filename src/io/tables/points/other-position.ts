@@ -2,7 +2,7 @@ import { largestOf } from '../../../core/numeric/extremes.js';
 import { parseAngle } from '../../../core/numeric/text/angle-text.js';
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import { writtenRounding } from '../../../core/numeric/text/written-rounding.js';
-import { cellFactor } from '../columns/file-cells.js';
+import { cellFactor } from '../columns/cells/file-cells.js';
 import type { ColumnMap } from '../columns/column-map.js';
 import { GEOGRAPHIC } from './place-columns.js';
 import type { PlaceReadOptions } from './place-rows-read.js';

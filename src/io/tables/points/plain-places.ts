@@ -7,7 +7,7 @@ import { createPlainSplit } from '../../csv/plain-split.js';
 import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Column, ColumnRange } from '../columns/column.js';
 import type { ColumnMap, PassThroughColumn } from '../columns/column-map.js';
-import { saysCells } from '../columns/file-cell-read.js';
+import { saysCells } from '../columns/cells/file-cell-read.js';
 import { HEIGHTS } from './place-columns.js';
 import { createPlainPlaceRow, ELLIPSOIDAL, emptyValues, ORTHOMETRIC, SLOTS } from './plain-place-row.js';
 

@@ -1,5 +1,5 @@
 import type { ReducedPoint } from '../../../records/points/reduced-point.js';
-import { createCellTexts } from '../columns/cell-text.js';
+import { createCellTexts } from '../columns/cells/cell-text.js';
 import { pointColumns } from './point-columns.js';
 
 const ownCells = createCellTexts(pointColumns(['', '']));

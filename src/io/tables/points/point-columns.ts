@@ -4,7 +4,7 @@ import type { ControlRole, PointRow } from '../../../records/points/point-row.js
 import type { ReducedPoint } from '../../../records/points/reduced-point.js';
 import { column } from '../columns/column.js';
 import type { Column } from '../columns/column.js';
-import { DECIMALS } from '../columns/decimals.js';
+import { DECIMALS } from '../columns/cells/decimals.js';
 import type { AxisNames } from './point-row-columns.js';
 
 /** A column of reduced points: read into a `PointRow` where it has `put`, else only carried on request. */

@@ -3,7 +3,7 @@ import type { PassThroughColumn } from '../columns/column-map.js';
 import { createRowFiller, numberRead } from '../columns/row-reader.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { FoundColumn, RowCells } from '../../csv/cell-read.js';
-import { cellFactor } from '../columns/file-cells.js';
+import { cellFactor } from '../columns/cells/file-cells.js';
 import { writtenRounding } from '../../../core/numeric/text/written-rounding.js';
 import { POINT_FILE_COLUMNS, pointColumns } from './point-columns.js';
 import type { AxisNames } from './point-row-columns.js';

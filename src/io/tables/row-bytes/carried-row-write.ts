@@ -1,10 +1,10 @@
 import { Buffer } from 'node:buffer';
 import { MOST_FIXED_BYTES, writeFixedCells } from '../../text/write-digits.js';
 import { writeText } from '../../text/write-text.js';
-import type { WrittenColumn } from '../columns/cell-text.js';
+import type { WrittenColumn } from '../columns/cells/cell-text.js';
 import type { ColumnKind } from '../columns/column.js';
-import { AS_GIVEN } from '../columns/decimals.js';
-import { createNumberTaker, MOST_NUMBERS } from '../columns/value-takers.js';
+import { AS_GIVEN } from '../columns/cells/decimals.js';
+import { createNumberTaker, MOST_NUMBERS } from '../columns/cells/value-takers.js';
 
 /** A row of the input, as far as it goes over into the output as it stands. */
 export interface CarriedRow {

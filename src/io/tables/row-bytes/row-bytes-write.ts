@@ -7,11 +7,11 @@ import { WAY } from '../../host/way.js';
 import { MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
 import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
-import type { WrittenColumn } from '../columns/cell-text.js';
+import type { WrittenColumn } from '../columns/cells/cell-text.js';
 import type { ColumnKind, ColumnValue } from '../columns/column.js';
-import { AS_GIVEN } from '../columns/decimals.js';
-import { createNumberTaker, createTextTaker, MOST_NUMBERS, MOST_TEXTS } from '../columns/value-takers.js';
-import type { Get } from '../columns/value-takers.js';
+import { AS_GIVEN } from '../columns/cells/decimals.js';
+import { createNumberTaker, createTextTaker, MOST_NUMBERS, MOST_TEXTS } from '../columns/cells/value-takers.js';
+import type { Get } from '../columns/cells/value-takers.js';
 
 /** Gathers rows of a CSV table as bytes. */
 export interface RowByteWriter<Of> {

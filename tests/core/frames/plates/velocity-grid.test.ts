@@ -6,7 +6,7 @@ import { operationByCode } from '../../../../src/core/frames/operations/operatio
 import { createVelocityGrid, movedByGrid, movedFromByGrid } from '../../../../src/core/frames/plates/velocity-grid.js';
 import type { VelocityGrid } from '../../../../src/core/frames/plates/velocity-grid.js';
 import { applyShift } from '../../../../src/core/frames/shifts/shift-apply.js';
-import { loadVelocityGrid } from '../../../../src/files/load-velocity-grid.js';
+import { loadVelocityGrid } from '../../../../src/files/grids/load-velocity-grid.js';
 import { DEFAULT_GRID_READING } from '../../../../src/io/grids/grid-reading.js';
 import { readVelocityGrid } from '../../../../src/io/grids/velocity-grid-read.js';
 import type { GeocentricPoint } from '../../../../src/records/points/point.js';

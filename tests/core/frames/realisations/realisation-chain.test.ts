@@ -15,7 +15,7 @@ import { applyShift } from '../../../../src/core/frames/shifts/shift-apply.js';
 import type { GeocentricPoint } from '../../../../src/records/points/point.js';
 import { emptyPointOnTheWay } from '../../../../src/tasks/transform/point-on-the-way.js';
 import { realisationStep } from '../../../../src/tasks/transform/steps/realisation-step.js';
-import { loadGeographicSystem } from '../../../../src/files/load-systems.js';
+import { loadGeographicSystem } from '../../../../src/files/systems/load-systems.js';
 import { hasProgram, numbersOf, runProgram } from '../../../support/external-programs.js';
 import { readReferenceTable } from '../../../support/read-reference-table.js';
 import { apartM, geocentricOf, valueOf } from '../../../support/shift-of-row.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { exchangedPlace, implausiblePair, lostSign } from '../../../../src/core/grid/systems/implausible-place.js';
-import { loadGridSystem } from '../../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../../src/files/systems/load-systems.js';
 import { valueOf } from '../../../support/shift-of-row.js';
 
 const LO21 = valueOf(loadGridSystem('EPSG:2049'));

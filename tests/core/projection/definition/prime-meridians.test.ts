@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
-import { loadGeographicSystem, loadGridSystem } from '../../../../src/files/load-systems.js';
+import { loadGeographicSystem, loadGridSystem } from '../../../../src/files/systems/load-systems.js';
 import { systemsAgree } from '../../../../src/core/grid/systems/systems-agree.js';
 import { hasProgram, numbersOf, runProgram } from '../../../support/external-programs.js';
 import { valueOf } from '../../../support/shift-of-row.js';

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { rawJsonText } from '../../../../src/io/documents/raw-json.js';
-import { createCellTexts } from '../../../../src/io/tables/columns/cell-text.js';
+import { rawJsonText } from '../../../../src/io/documents/json/raw-json.js';
+import { createCellTexts } from '../../../../src/io/tables/columns/cells/cell-text.js';
 import { column } from '../../../../src/io/tables/columns/column.js';
 import type { Column } from '../../../../src/io/tables/columns/column.js';
 import { createMembers, createProperties } from '../../../../src/io/tables/columns/column-members.js';
-import { AS_GIVEN } from '../../../../src/io/tables/columns/decimals.js';
+import { AS_GIVEN } from '../../../../src/io/tables/columns/cells/decimals.js';
 
 interface Thing {
   readonly id: string | null;

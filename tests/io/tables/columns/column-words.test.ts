@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { carriedNames, renamedColumnNotes } from '../../../../src/io/tables/columns/carried-names.js';
 import type { DescribedColumn } from '../../../../src/io/tables/columns/column.js';
 import { columnGroups, readWords, writtenWords } from '../../../../src/io/tables/columns/column-words.js';
-import { AS_GIVEN } from '../../../../src/io/tables/columns/decimals.js';
+import { AS_GIVEN } from '../../../../src/io/tables/columns/cells/decimals.js';
 
 const column = (own: Partial<DescribedColumn>): DescribedColumn => ({
   name: 'c',

@@ -5,8 +5,8 @@ import {
   lengthFactor,
   readingProblems,
   zoneOf,
-} from '../../../../src/io/tables/columns/file-cells.js';
-import type { ReadColumn } from '../../../../src/io/tables/columns/file-cells.js';
+} from '../../../../src/io/tables/columns/cells/file-cells.js';
+import type { ReadColumn } from '../../../../src/io/tables/columns/cells/file-cells.js';
 import type { ColumnReading } from '../../../../src/records/settings/column-reading.js';
 
 type Reading = Partial<ColumnReading>;

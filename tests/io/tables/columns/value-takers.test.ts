@@ -5,7 +5,7 @@ import {
   createTextTaker,
   MOST_NUMBERS,
   MOST_TEXTS,
-} from '../../../../src/io/tables/columns/value-takers.js';
+} from '../../../../src/io/tables/columns/cells/value-takers.js';
 import { NO_NUMBER } from '../../../../src/io/text/write-digits.js';
 
 const counted = (count: number): readonly number[] => Array.from({ length: count }, (_, index) => index);

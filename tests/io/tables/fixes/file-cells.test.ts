@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { egm96Like, openFixesOf, readFixesOf } from './foreign-fixes.js';
-import { loadGridSystem } from '../../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../../src/files/systems/load-systems.js';
 import type { ColumnMapping } from '../../../../src/records/settings/column-reading.js';
 import { codes, value } from '../../support.js';
 

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createCsvWriter } from '../../../../src/io/csv/csv-write.js';
-import { createCellTexts } from '../../../../src/io/tables/columns/cell-text.js';
+import { createCellTexts } from '../../../../src/io/tables/columns/cells/cell-text.js';
 import { column } from '../../../../src/io/tables/columns/column.js';
 import type { Column } from '../../../../src/io/tables/columns/column.js';
-import { AS_GIVEN } from '../../../../src/io/tables/columns/decimals.js';
+import { AS_GIVEN } from '../../../../src/io/tables/columns/cells/decimals.js';
 import { createRowByteWriter } from '../../../../src/io/tables/row-bytes/row-bytes-write.js';
 
 interface Row {

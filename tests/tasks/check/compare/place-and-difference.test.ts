@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadGridSystem } from '../../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../../src/files/systems/load-systems.js';
 import type { PreparedBase } from '../../../../src/tasks/bases/prepare-bases.js';
 import type { PointRow } from '../../../../src/records/points/point-row.js';
 import {

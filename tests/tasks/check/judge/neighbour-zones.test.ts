@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadGridSystem } from '../../../../src/files/load-systems.js';
+import { loadGridSystem } from '../../../../src/files/systems/load-systems.js';
 import { neighbourZones } from '../../../../src/tasks/check/judge/neighbour-zones.js';
 import { valueOf } from '../../../support/shift-of-row.js';
 

@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { prepareReduction } from '../../../../src/files/reduction/prepare-reduction.js';
 import { readFixesFile } from '../../../../src/files/reduction/read-fixes-file.js';
-import { readSessionFile } from '../../../../src/files/read-session-file.js';
+import { readSessionFile } from '../../../../src/files/sessions/read-session-file.js';
 import type { Fix } from '../../../../src/records/points/fix.js';
 import { createReducer } from '../../../../src/tasks/reduce/reduce-points.js';
 import type { ReductionSetup } from '../../../../src/tasks/reduce/reduction-setup.js';

@@ -1,5 +1,5 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
 import type { NetworkResults } from '../../../../tasks/network/network-results.js';
 
 /** Bases of which the lines for a session are said. */

@@ -1,6 +1,6 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
-import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
 import type { NetworkObservationResult, NetworkPoint } from '../../../../records/reports/network-report.js';
 import type { RecordColumn } from '../../../outputs/record-writer.js';
 import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';

@@ -1,5 +1,5 @@
 import type { ShapeProperty } from '../../../../io/geojson/geojson-shape-write.js';
-import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
 import type { PositionalSummary } from '../../../../records/points/reduced-point.js';
 import { ellipseAzimuthDeg } from '../../../../tasks/network/ellipse-azimuth.js';
 import type { NetworkShape } from '../../../../tasks/network/page/network-shapes.js';

@@ -1,4 +1,4 @@
-import { createCellTexts } from '../../../../io/tables/columns/cell-text.js';
+import { createCellTexts } from '../../../../io/tables/columns/cells/cell-text.js';
 import type { Column } from '../../../../io/tables/columns/column.js';
 import { comparisonLine } from '../../../../tasks/check/check-line.js';
 import type { CheckLine } from '../../../../tasks/check/check-line.js';

@@ -1,6 +1,6 @@
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
-import { createCellTexts } from '../../../../io/tables/columns/cell-text.js';
+import { createCellTexts } from '../../../../io/tables/columns/cells/cell-text.js';
 import type { CheckAxes } from '../../../../tasks/check/judge/check-tolerances-setup.js';
 import type { RegisterRow } from '../../../../records/reports/register-report.js';
 import type { WrittenRecord } from '../../../outputs/record-writer.js';

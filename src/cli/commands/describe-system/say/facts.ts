@@ -5,7 +5,7 @@ import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import { largestOf } from '../../../../core/numeric/extremes.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { createCsvWriter } from '../../../../io/csv/csv-write.js';
-import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
 import { textOption } from '../../../shell/command-spec.js';
 import { answerJson } from '../../../../io/documents/answer-json.js';
 import type { RunAnswer } from '../../../../records/runs/run-answer.js';

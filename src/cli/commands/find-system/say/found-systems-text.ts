@@ -1,6 +1,6 @@
 import { largestOf } from '../../../../core/numeric/extremes.js';
 import type { AreaOfUse } from '../../../../core/projection/definition/system-definition.js';
-import type { FoundSystem } from '../../../../files/find-systems.js';
+import type { FoundSystem } from '../../../../files/systems/find-systems.js';
 import { createCsvWriter } from '../../../../io/csv/csv-write.js';
 import type { OutputFormat } from '../../../../files/points/points-writer.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';

@@ -1,5 +1,5 @@
 import type { WorkWindow } from '../../../../core/planning/time/earliest-in-windows.js';
-import { readSideTable } from '../../../../files/side-table.js';
+import { readSideTable } from '../../../../files/tables/side-table.js';
 import { readSkyWindows } from '../../../../io/tables/sky-window-read.js';
 import { warningProblem } from '../../../../records/problem.js';
 import type { PlanTarget } from '../../../../tasks/plan/targets/plan-target.js';

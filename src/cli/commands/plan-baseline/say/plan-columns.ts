@@ -1,7 +1,7 @@
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 import { column } from '../../../../io/tables/columns/column.js';
 import type { DescribedColumn } from '../../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
 import { PRECISION_FIELDS } from '../../../../records/settings/session-fields.js';
 import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 import {

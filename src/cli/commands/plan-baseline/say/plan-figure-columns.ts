@@ -3,7 +3,7 @@ import type { ConditionPrediction } from '../../../../core/planning/prediction.j
 import type { AxisShares } from '../../../../core/planning/term-shares.js';
 import { column } from '../../../../io/tables/columns/column.js';
 import type { Column } from '../../../../io/tables/columns/column.js';
-import { DECIMALS } from '../../../../io/tables/columns/decimals.js';
+import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
 import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 
 /** A column of a plan. */

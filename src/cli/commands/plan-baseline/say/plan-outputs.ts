@@ -1,4 +1,4 @@
-import type { Sink } from '../../../../io/bytes/sink.js';
+import type { Sink } from '../../../../io/bytes/output/sink.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { TextOption } from '../../../shell/command-spec.js';
 import { TIMETABLE_COLUMNS } from './timetable-columns.js';

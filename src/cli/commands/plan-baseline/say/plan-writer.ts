@@ -3,7 +3,7 @@ import type { Caution } from '../../../../core/planning/caution.js';
 import { assertDistinct } from '../../../../io/tables/columns/distinct-columns.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
-import { cellColumns, createCellTexts } from '../../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../../io/tables/columns/cells/cell-text.js';
 import { carriedNames, renamedColumnNotes } from '../../../../io/tables/columns/carried-names.js';
 import type { Problem } from '../../../../records/problem.js';
 import { writtenNames } from '../../../../files/points/written-names.js';

@@ -1,7 +1,7 @@
 import type { PlanPoint } from '../../../../core/planning/plan-point.js';
 import { column } from '../../../../io/tables/columns/column.js';
 import type { Column } from '../../../../io/tables/columns/column.js';
-import { AS_GIVEN } from '../../../../io/tables/columns/decimals.js';
+import { AS_GIVEN } from '../../../../io/tables/columns/cells/decimals.js';
 import type { BaseTie, ExcludedCandidate, SitingFound } from '../../../../tasks/plan/place-bases.js';
 import type { PlanRange } from '../../../../tasks/plan/targets/range-finder.js';
 import type { ToleranceRange } from '../../../../tasks/plan/tolerance-ranges.js';

@@ -1,6 +1,6 @@
 import { createCsvWriter } from '../../../../io/csv/csv-write.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
-import { createCellTexts } from '../../../../io/tables/columns/cell-text.js';
+import { createCellTexts } from '../../../../io/tables/columns/cells/cell-text.js';
 import type { PlanDay } from '../../../../tasks/plan/plan-days.js';
 import { TIMETABLE_COLUMNS } from './timetable-columns.js';
 import type { TimetableLine } from './timetable-columns.js';

@@ -2,7 +2,7 @@ import { availableParallelism } from 'node:os';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import type { FixBlock } from '../../../../io/tables/fixes/fixes-read.js';
 import { DEFAULT_GRID_READING } from '../../../../io/grids/grid-reading.js';
-import type { Sink } from '../../../../io/bytes/sink.js';
+import type { Sink } from '../../../../io/bytes/output/sink.js';
 import { WAY } from '../../../../io/host/way.js';
 import { hasRoomForThread } from '../../../../io/bytes/thread-room.js';
 import type { Outcome } from '../../../../records/outcome.js';

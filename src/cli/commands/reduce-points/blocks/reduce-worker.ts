@@ -1,6 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { InternalError } from '../../../../records/internal-error.js';
-import { loadReductionSetup } from '../../../../files/reduction/load-reduction-setup.js';
+import { loadReductionSetup } from '../../../../files/reduction/setup/load-reduction-setup.js';
 import type { WorkerAnswer, WorkerQuestion, WorkerStart } from './block-pool.js';
 import { createBlockReducer } from './reduce-block.js';
 

@@ -1,5 +1,5 @@
 import { nothingToExplain } from '../../../outputs/nothing-to-explain.js';
-import type { Sink } from '../../../../io/bytes/sink.js';
+import type { Sink } from '../../../../io/bytes/output/sink.js';
 import type { WorkedPoint } from '../../../../records/working-step.js';
 import { explainPoint, workingText } from '../../../../tasks/explain/explain-point.js';
 import { explainRepeats } from '../../../../tasks/explain/explain-repeats.js';

@@ -1,6 +1,6 @@
 import { markRows } from '../../../../io/tables/points/mark-rows.js';
 import type { WrittenRows } from '../../../../io/tables/points/mark-rows.js';
-import type { Sink } from '../../../../io/bytes/sink.js';
+import type { Sink } from '../../../../io/bytes/output/sink.js';
 import type { ProblemCode } from '../../../../records/codes/problem-codes.js';
 import { withReasons } from '../../../../tasks/repeats/disputed-stands.js';
 import type { DisputedStand } from '../../../../tasks/repeats/disputed-stands.js';

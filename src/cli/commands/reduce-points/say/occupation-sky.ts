@@ -1,9 +1,9 @@
 import { WGS84 } from '../../../../core/ellipsoid/ellipsoid.js';
 import { gpsFromUtc } from '../../../../core/sky/gps-clock.js';
 import { readNavigationFiles } from '../../../../files/sky/read-navigation-files.js';
-import { readSideTable } from '../../../../files/side-table.js';
+import { readSideTable } from '../../../../files/tables/side-table.js';
 import type { ReductionAudience } from '../../../../files/reduction/reduction-flow.js';
-import { cellColumns, createCellTexts } from '../../../../io/tables/columns/cell-text.js';
+import { cellColumns, createCellTexts } from '../../../../io/tables/columns/cells/cell-text.js';
 import { readMasks } from '../../../../io/tables/mask-read.js';
 import type { SkylinePoint } from '../../../../core/sky/obstruction-mask.js';
 import { failure, success } from '../../../../records/outcome.js';

@@ -1,4 +1,4 @@
-import type { Sink } from '../../../../io/bytes/sink.js';
+import type { Sink } from '../../../../io/bytes/output/sink.js';
 import { textOption } from '../../../shell/command-spec.js';
 import type { Workbench } from '../../../shell/workbench.js';
 

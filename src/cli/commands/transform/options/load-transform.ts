@@ -1,10 +1,10 @@
 import type { SiteDocument } from '../../../../core/adjustment/site/site-document.js';
-import { loadGeoid } from '../../../../files/load-geoid.js';
-import { loadShiftFile } from '../../../../files/load-shift-file.js';
-import type { LoadedShift } from '../../../../files/load-shift-file.js';
-import { loadVelocityGrid } from '../../../../files/load-velocity-grid.js';
-import { loadTransformSide } from '../../../../files/load-transform-side.js';
-import { statedDirection } from '../../../../files/stated-direction.js';
+import { loadGeoid } from '../../../../files/grids/load-geoid.js';
+import { loadShiftFile } from '../../../../files/grids/load-shift-file.js';
+import type { LoadedShift } from '../../../../files/grids/load-shift-file.js';
+import { loadVelocityGrid } from '../../../../files/grids/load-velocity-grid.js';
+import { loadTransformSide } from '../../../../files/systems/load-transform-side.js';
+import { statedDirection } from '../../../../files/systems/stated-direction.js';
 import type { ShiftGridFacts } from '../../../../core/frames/grids/shift-grid.js';
 import type { VelocityGrid } from '../../../../core/frames/plates/velocity-grid.js';
 import type { GridReading } from '../../../../io/grids/grid-reading.js';

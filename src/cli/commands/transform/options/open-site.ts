@@ -1,7 +1,7 @@
 import type { SiteDocument } from '../../../../core/adjustment/site/site-document.js';
 import { openSource } from '../../../../io/bytes/source.js';
 import type { Source } from '../../../../io/bytes/source.js';
-import { readSite } from '../../../../io/documents/site-read.js';
+import { readSite } from '../../../../io/documents/site/site-read.js';
 import { wholeText } from '../../../../io/text/whole-text.js';
 import { success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';

@@ -8,7 +8,7 @@ import { carriedPlace, carriedReport } from '../../../../tasks/pages/carried-rep
 import type { PlannedTransform } from '../../../../tasks/transform/plan-transform.js';
 import type { PointOnTheWay } from '../../../../tasks/transform/point-on-the-way.js';
 import type { TellOfRow } from '../../../../tasks/transform/transform-run.js';
-import type { AngleForm } from '../../../../io/tables/columns/cell-text.js';
+import type { AngleForm } from '../../../../io/tables/columns/cells/cell-text.js';
 import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
 import type { RunLog } from '../../../shell/run-log.js';

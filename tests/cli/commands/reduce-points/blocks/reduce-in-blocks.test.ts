@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { loadReductionSetup } from '../../../../../src/files/reduction/load-reduction-setup.js';
+import { loadReductionSetup } from '../../../../../src/files/reduction/setup/load-reduction-setup.js';
 import { numberOccupations } from '../../../../../src/cli/commands/reduce-points/options/number-occupations.js';
 import { createBlockRooms } from '../../../../../src/cli/commands/reduce-points/blocks/block-rooms.js';
 import { createBlockReducer } from '../../../../../src/cli/commands/reduce-points/blocks/reduce-block.js';

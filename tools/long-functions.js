@@ -14,7 +14,7 @@ export const LONG_FUNCTIONS = [
   // A maker whose functions share what it keeps: a state of a few variables and, function by function, what is done with it.
   ...[
     ['src/cli/commands/reduce-points/blocks/reduce-block.ts', 70],
-    ['src/cli/shell/run-log.ts', 103],
+    ['src/cli/shell/run/run-log.ts', 103],
     ['src/cli/shell/workbench.ts', 140],
     ['src/core/grid/systems/grid-conversions.ts', 66],
     ['src/io/bytes/output/sink.ts', 106],
@@ -55,9 +55,9 @@ export const LONG_FUNCTIONS = [
     ['src/io/tables/columns/row-loop.ts', 71],
     ['src/io/tables/columns/cells/value-takers.ts', 74],
     ['src/report/check/check-page.ts', 61],
-    ['src/report/figures/plan-figure.ts', 62],
-    ['src/report/figures/residual-plan.ts', 75],
-    ['src/report/figures/xy-drawing.ts', 71],
+    ['src/report/figures/plan/plan-figure.ts', 62],
+    ['src/report/figures/plan/residual-plan.ts', 75],
+    ['src/report/figures/drawings/xy-drawing.ts', 71],
     ['src/report/plan/coverage-figure.ts', 80],
     ['src/tasks/check/check-report.ts', 64],
     ['src/tasks/check/compare/check-tolerances-control.ts', 84],

@@ -1,5 +1,5 @@
 import type { CommandSpec, OptionSpec } from '../src/cli/shell/command-spec.js';
-import { ownOptions } from '../src/cli/shell/help-screen.js';
+import { ownOptions } from '../src/cli/shell/help/help-screen.js';
 import { SHARED_GROUPS } from '../src/cli/shell/shared-options.js';
 
 /** The page docs/cli/<command>.md, from the command's specification. */

@@ -1,6 +1,6 @@
 import nodeModule from 'node:module';
 import { homedir, platform } from 'node:os';
-import { compileCacheFolder } from './shell/compile-cache-folder.js';
+import { compileCacheFolder } from './shell/run/compile-cache-folder.js';
 import type { ProcessLike } from './shell/context.js';
 
 /**

@@ -1,6 +1,6 @@
 import { DESIGN_COLUMNS } from '../../src/cli/commands/design-grid/design-columns.js';
 import { TRANSFER_COLUMNS } from '../../src/cli/commands/fit-site/transfer-columns.js';
-import { registerColumns } from '../../src/cli/commands/check-tolerances/register-columns.js';
+import { registerColumns } from '../../src/cli/commands/check-tolerances/register/register-columns.js';
 import { checkColumns, CLASS_COLUMNS } from '../../src/cli/commands/check-tolerances/check-columns.js';
 import { AREA_COLUMNS } from '../../src/cli/commands/join-points/area-columns.js';
 import { CHANGE_COLUMNS } from '../../src/cli/commands/compare-runs/change-columns.js';

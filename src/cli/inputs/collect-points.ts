@@ -5,7 +5,7 @@ import { locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { createPackedPoints } from '../../tasks/reduce/point-packing.js';
 import type { Rejects } from '../outputs/rejects.js';
-import { StopError } from '../shell/stop.js';
+import { StopError } from '../shell/run/stop.js';
 import type { Workbench } from '../shell/workbench.js';
 
 /** The rows of one opened file, all in memory, and how many were left out. */

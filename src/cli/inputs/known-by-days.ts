@@ -14,9 +14,9 @@ import { setUpDay, setUpReferred } from '../commands/reduce-points/set-up-day.js
 import { csvWriteOptions } from '../outputs/csv-write-options.js';
 import { createRejects } from '../outputs/rejects.js';
 import type { Invocation, OptionName, OptionValue } from '../shell/command-spec.js';
-import { createRunLog } from '../shell/run-log.js';
-import type { RunLog } from '../shell/run-log.js';
-import { unwrap } from '../shell/stop.js';
+import { createRunLog } from '../shell/run/run-log.js';
+import type { RunLog } from '../shell/run/run-log.js';
+import { unwrap } from '../shell/run/stop.js';
 import type { Workbench } from '../shell/workbench.js';
 
 /** Options of a run that a reduction of its job would have with the same meaning. */

@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { isFile } from '../../io/bytes/is-file.js';
-import type { RunLog } from '../shell/run-log.js';
+import type { RunLog } from '../shell/run/run-log.js';
 import type { Workbench } from '../shell/workbench.js';
 import { jobFromOption } from './job-option.js';
 import { resolveSession, sessionOfJob } from './session-settings.js';

@@ -1,7 +1,7 @@
 import { loadCheckSetup } from '../../files/check/load-check-setup.js';
 import type { LoadedCheck } from '../../files/check/load-check-setup.js';
 import type { FixPlaces } from '../../io/tables/fixes/fix-row.js';
-import type { RunLog } from '../shell/run-log.js';
+import type { RunLog } from '../shell/run/run-log.js';
 import type { Workbench } from '../shell/workbench.js';
 import { knownSession } from './known-session.js';
 import type { ResolvedSession } from './session-settings.js';

@@ -10,7 +10,7 @@ import { createStationMaker } from '../../tasks/bases/stations.js';
 import type { Stations } from '../../tasks/bases/stations.js';
 import type { Rejects } from '../outputs/rejects.js';
 import { flagOption } from '../shell/command-spec.js';
-import type { RunLog } from '../shell/run-log.js';
+import type { RunLog } from '../shell/run/run-log.js';
 import type { Workbench } from '../shell/workbench.js';
 import { collectPoints } from './collect-points.js';
 import { knownSession } from './known-session.js';

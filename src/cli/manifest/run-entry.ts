@@ -1,7 +1,7 @@
 import { flagOption } from '../shell/command-spec.js';
 import type { CommandSpec, Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
-import type { Diagnostics } from '../shell/diagnostics.js';
+import type { Diagnostics } from '../shell/messages/diagnostics.js';
 import { entryOfRun } from './entry-files.js';
 import { entryStanding } from './entry-standing.js';
 import type { EntryStanding } from './entry-standing.js';

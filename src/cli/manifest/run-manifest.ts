@@ -1,14 +1,14 @@
 import { failure } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { colourFor } from '../shell/colour.js';
+import { colourFor } from '../shell/messages/colour.js';
 import { flagOption, isGiven, numberOption, textOption } from '../shell/command-spec.js';
 import type { CommandSpec, Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
-import { createDiagnostics } from '../shell/diagnostics.js';
-import type { Diagnostics } from '../shell/diagnostics.js';
+import { createDiagnostics } from '../shell/messages/diagnostics.js';
+import type { Diagnostics } from '../shell/messages/diagnostics.js';
 import { EXIT_CODES, exitCodeFor } from '../shell/exit-codes.js';
-import { InterruptedError } from '../shell/stop.js';
+import { InterruptedError } from '../shell/run/stop.js';
 import { entryOptions } from './entry-options.js';
 import { loadManifest } from './load-manifest.js';
 import type { Manifest } from './load-manifest.js';

@@ -3,7 +3,7 @@ import type { DescribedColumn } from '../../io/tables/columns/column.js';
 import { FIX_COLUMNS } from '../../io/tables/fixes/fix-table.js';
 import { POINT_FILE_COLUMNS, pointColumns } from '../../io/tables/points/point-columns.js';
 import { checkColumns, CLASS_COLUMNS } from '../commands/check-tolerances/check-columns.js';
-import { ISO_COLUMNS } from '../commands/check-tolerances/iso-columns.js';
+import { ISO_COLUMNS } from '../commands/check-tolerances/iso/iso-columns.js';
 import { DESIGN_COLUMNS } from '../commands/design-grid/design-columns.js';
 import { AVAILABILITY_COLUMNS, OUTAGE_COLUMNS } from '../commands/inspect-corrections/say/link-columns.js';
 import { MESSAGE_COLUMNS } from '../commands/inspect-corrections/say/message-columns.js';

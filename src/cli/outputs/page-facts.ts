@@ -1,7 +1,7 @@
 import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import { VERSION } from '../../records/runs/version.js';
-import type { RunLog } from '../shell/run-log.js';
-import { shownCommand } from '../shell/shown-command.js';
+import type { RunLog } from '../shell/run/run-log.js';
+import { shownCommand } from '../shell/help/shown-command.js';
 import type { Workbench } from '../shell/workbench.js';
 
 /** What every page says of its run so far: warnings that come later are not on it. */

@@ -5,8 +5,8 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
-import { isSideTable, pathOfTable } from '../shell/side-tables.js';
-import type { RunTable } from '../shell/side-tables.js';
+import { isSideTable, pathOfTable } from '../shell/run/side-tables.js';
+import type { RunTable } from '../shell/run/side-tables.js';
 import { isGiven, listOption, textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
 

@@ -3,9 +3,9 @@ import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { largestOf } from '../../core/numeric/extremes.js';
 import type { CommandSpec, Invocation, OptionSpec, OptionValue } from './command-spec.js';
 import type { Context } from './context.js';
-import { HELP_TOPICS } from './help-topics.js';
-import { makeHelpCommand } from './help-command.js';
-import { exampleLines, HELP_WIDTH, screenHelp } from './help-screen.js';
+import { HELP_TOPICS } from './help/help-topics.js';
+import { makeHelpCommand } from './help/help-command.js';
+import { exampleLines, HELP_WIDTH, screenHelp } from './help/help-screen.js';
 import { adjustNetworkSpec } from '../commands/adjust-network/spec.js';
 import { checkTolerancesSpec } from '../commands/check-tolerances/spec.js';
 import { compareRunsSpec } from '../commands/compare-runs/spec.js';
@@ -26,7 +26,7 @@ import { reducePointsSpec } from '../commands/reduce-points/spec.js';
 import { transformSpec } from '../commands/transform/spec.js';
 import { verifyJobSpec } from '../commands/verify-job/spec.js';
 import { VERSION } from '../../records/runs/version.js';
-import { clippedText, visibleText } from './visible-text.js';
+import { clippedText, visibleText } from './messages/visible-text.js';
 
 /** Every command, in the order of `pegbook --help`. */
 export const COMMANDS: readonly CommandSpec[] = [

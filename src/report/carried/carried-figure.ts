@@ -1,11 +1,11 @@
 import type { CarriedMark, CarriedReport } from '../../records/reports/parts/carried-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { linedPlan } from '../figures/lined-plan.js';
-import type { PlanMark } from '../figures/lined-plan.js';
-import { farWords, planExtent } from '../figures/plan-extent.js';
+import { linedPlan } from '../figures/plan/lined-plan.js';
+import type { PlanMark } from '../figures/plan/lined-plan.js';
+import { farWords, planExtent } from '../figures/plan/plan-extent.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed } from '../page/numbers.js';
+import { fixed } from '../page/words/numbers.js';
 
 /** Circles drawn at most; more hide each other. */
 const MOST_CIRCLES = 300;

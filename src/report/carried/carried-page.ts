@@ -1,15 +1,15 @@
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
-import { answerWord } from '../page/answer-word.js';
-import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { answerWord } from '../page/words/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, millimetres, trueMinus } from '../page/numbers.js';
+import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/run-facts.js';
+import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
-import { reasonsTable } from '../page/reasons-table.js';
-import { warningsSection } from '../page/warnings-section.js';
+import { reasonsTable } from '../page/sections/reasons-table.js';
+import { warningsSection } from '../page/sections/warnings-section.js';
 import { carriedFigure } from './carried-figure.js';
 import { pointsTable, refusedTable, stepsTable } from './carried-tables.js';
 

@@ -1,8 +1,8 @@
 import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, millimetres, UNKNOWN } from '../page/numbers.js';
-import { columnHead } from '../page/column-head.js';
+import { fixed, millimetres, UNKNOWN } from '../page/words/numbers.js';
+import { columnHead } from '../page/words/column-head.js';
 import { table } from '../page/table.js';
 
 /** What was done to every point, in order. */

@@ -1,7 +1,7 @@
 import type { CheckReport, ReportCause, ReportCauses, ReportSingle } from '../../records/reports/check-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, millimetres } from '../page/numbers.js';
+import { fixed, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_CAUSES = 200;

@@ -4,14 +4,14 @@ import type { CheckReport, ReportCheck } from '../../records/reports/check-repor
 import { wideFigure } from '../figures/figure.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import type { LengthUnit } from '../page/length-unit.js';
-import { counted } from '../page/numbers.js';
+import type { LengthUnit } from '../page/words/length-unit.js';
+import { counted } from '../page/words/numbers.js';
 import { alone, drawnOf, inUnit, keptWords, look, unitOf } from './check-marks.js';
-import { residualPlan } from '../figures/residual-plan.js';
-import type { ResidualPlan } from '../figures/residual-plan.js';
-import { MOST_CIRCLES } from '../figures/residual-scale.js';
-import { xyDrawing } from '../figures/xy-drawing.js';
-import type { XyLimit, XyLine, XyPoint } from '../figures/xy-drawing.js';
+import { residualPlan } from '../figures/plan/residual-plan.js';
+import type { ResidualPlan } from '../figures/plan/residual-plan.js';
+import { MOST_CIRCLES } from '../figures/plan/residual-scale.js';
+import { xyDrawing } from '../figures/drawings/xy-drawing.js';
+import type { XyLimit, XyLine, XyPoint } from '../figures/drawings/xy-drawing.js';
 import { entryAt } from '../../records/present.js';
 
 const SQUARE = { width: 760, height: 470 };

@@ -3,10 +3,10 @@ import { evenlyPicked } from '../figures/evenly-picked.js';
 import type { SymbolName } from '../figures/shapes.js';
 import { thinned, thinWords } from '../figures/thinned.js';
 import type { MarkClass } from '../figures/thinned.js';
-import type { XyPoint } from '../figures/xy-drawing.js';
-import { lengthUnit } from '../page/length-unit.js';
-import type { LengthUnit } from '../page/length-unit.js';
-import { shortText } from '../page/visible-text.js';
+import type { XyPoint } from '../figures/drawings/xy-drawing.js';
+import { lengthUnit } from '../page/words/length-unit.js';
+import type { LengthUnit } from '../page/words/length-unit.js';
+import { shortText } from '../page/words/visible-text.js';
 
 /** Of those that are within; what exceeds or is in doubt is all drawn. */
 const MOST_DRAWN = 300;

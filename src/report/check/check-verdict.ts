@@ -1,8 +1,8 @@
 import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
-import { answerWord } from '../page/answer-word.js';
+import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, metres } from '../page/numbers.js';
+import { counted, metres } from '../page/words/numbers.js';
 
 const MOST_STATEMENTS = 4;
 /** The kinds of comparison, in words. */

@@ -3,17 +3,17 @@ import { entryAt } from '../../records/present.js';
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { RegisterReport, RegisterRow } from '../../records/reports/register-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { REGISTER_HEIGHT, REGISTER_WIDTH, registerDrawing } from '../figures/register-drawing.js';
-import { answerWord } from '../page/answer-word.js';
-import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { REGISTER_HEIGHT, REGISTER_WIDTH, registerDrawing } from '../figures/drawings/register-drawing.js';
+import { answerWord } from '../page/words/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, millimetres, trueMinus } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/run-facts.js';
+import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
-import { warningsSection } from '../page/warnings-section.js';
+import { warningsSection } from '../page/sections/warnings-section.js';
 
 /** Figures of a page: those that moved before others. */
 const MOST_FIGURES = 12;

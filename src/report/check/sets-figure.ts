@@ -1,9 +1,9 @@
 import { largestOf } from '../../core/numeric/extremes.js';
 import type { CheckReport } from '../../records/reports/check-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { xyDrawing } from '../figures/xy-drawing.js';
-import type { XyPoint } from '../figures/xy-drawing.js';
-import { lengthUnit } from '../page/length-unit.js';
+import { xyDrawing } from '../figures/drawings/xy-drawing.js';
+import type { XyPoint } from '../figures/drawings/xy-drawing.js';
+import { lengthUnit } from '../page/words/length-unit.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 

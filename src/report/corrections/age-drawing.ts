@@ -6,7 +6,7 @@ import { plotFrame } from '../figures/plot-frame.js';
 import { linearScale } from '../figures/scales.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at, fixed } from '../page/numbers.js';
+import { at, fixed } from '../page/words/numbers.js';
 import { timeAxis } from '../figures/time-axis.js';
 
 const WIDTH = 760;

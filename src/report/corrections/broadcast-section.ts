@@ -4,7 +4,7 @@ import type { StreamCalendar } from '../../records/corrections/correction-audit.
 import type { LocalVector } from '../../records/points/point.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, metres } from '../page/numbers.js';
+import { UNKNOWN, fixed, metres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** Each base of the session against each coordinate sent for it. */

@@ -10,13 +10,13 @@ import {
   planFrame,
   scaleBar,
   groundLength,
-} from '../figures/plan-frame.js';
-import { planView } from '../figures/plan-view.js';
-import type { PlanView } from '../figures/plan-view.js';
-import { placeLabels } from '../figures/place-labels.js';
+} from '../figures/plan/plan-frame.js';
+import { planView } from '../figures/plan/plan-view.js';
+import type { PlanView } from '../figures/plan/plan-view.js';
+import { placeLabels } from '../figures/plan/place-labels.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at } from '../page/numbers.js';
+import { at } from '../page/words/numbers.js';
 import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-report.js';
 
 /** A drawing, and what its caption has to say of it. */

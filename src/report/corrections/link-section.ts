@@ -3,7 +3,7 @@ import type { DayLink, LinkOutage, LinkReport } from '../../records/corrections/
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, utc } from '../page/numbers.js';
+import { counted, fixed, utc } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 import { ageDrawing } from './age-drawing.js';
 import { MAPPED_AGE_S, cellsDrawing } from './cells-drawing.js';

@@ -1,7 +1,7 @@
 import type { Availability, LinkReport, PointCost } from '../../records/corrections/link-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, millimetres, utc } from '../page/numbers.js';
+import { fixed, millimetres, utc } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_HOURS = 72;

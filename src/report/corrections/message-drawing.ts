@@ -7,7 +7,7 @@ import { plotFrame } from '../figures/plot-frame.js';
 import type { PlotAxis } from '../figures/plot-frame.js';
 import { linearScale } from '../figures/scales.js';
 import { together } from '../page/markup.js';
-import { at } from '../page/numbers.js';
+import { at } from '../page/words/numbers.js';
 import { timeAxis } from '../figures/time-axis.js';
 
 /** A drawing, and what its caption has to say of it. */

@@ -2,7 +2,7 @@ import { streamTimeText } from '../../core/corrections/stream-time-text.js';
 import type { CorrectionAudit, SentPosition, StationAudit } from '../../records/corrections/correction-audit.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, metres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_POSITIONS = 100;

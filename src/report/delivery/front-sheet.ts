@@ -7,12 +7,12 @@ import type {
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { gravestAnswer } from '../../core/quality/gravest-answer.js';
 import { entryAt } from '../../records/present.js';
-import { answerWord } from '../page/answer-word.js';
+import { answerWord } from '../page/words/answer-word.js';
 import { NO_MARKUP, markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, trueMinus } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, trueMinus } from '../page/words/numbers.js';
 import { PAGE_STYLE } from '../page/page-style.js';
-import { withWholeDates } from '../page/whole-dates.js';
+import { withWholeDates } from '../page/words/whole-dates.js';
 import { SHEET_STYLE } from './sheet-style.js';
 
 /** What fits on one sheet of paper beside everything else; the record and the ledger have all of it. */

@@ -1,17 +1,17 @@
 import type { DesignReport } from '../../records/reports/design-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { gradedMap } from '../figures/graded-map.js';
-import { pickedBySpread } from '../figures/spread-out.js';
-import { answerWord } from '../page/answer-word.js';
-import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { gradedMap } from '../figures/plan/graded-map.js';
+import { pickedBySpread } from '../figures/plan/spread-out.js';
+import { answerWord } from '../page/words/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, metres } from '../page/numbers.js';
+import { counted, fixed, metres } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/run-facts.js';
+import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import { table } from '../page/table.js';
-import { warningsSection } from '../page/warnings-section.js';
+import { warningsSection } from '../page/sections/warnings-section.js';
 
 const MOST_DRAWN = 80;
 /** Points named on the map: those that the table begins with. */

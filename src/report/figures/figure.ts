@@ -1,6 +1,6 @@
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at } from '../page/numbers.js';
+import { at } from '../page/words/numbers.js';
 
 export interface DrawingContent {
   /** Word for addresses inside the page; unique on it. */

@@ -1,6 +1,6 @@
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at } from '../page/numbers.js';
+import { at } from '../page/words/numbers.js';
 import { symbolPath } from './shapes.js';
 import type { Place, SymbolName } from './shapes.js';
 

@@ -1,7 +1,7 @@
 import { label, linePath } from './figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at, decimalsOfStep, fixed } from '../page/numbers.js';
+import { at, decimalsOfStep, fixed } from '../page/words/numbers.js';
 import type { Scale } from './scales.js';
 
 export interface PlotBox {

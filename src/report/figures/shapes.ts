@@ -9,7 +9,7 @@ import {
   symbolTriangle,
   symbolTimes,
 } from 'd3-shape';
-import { at } from '../page/numbers.js';
+import { at } from '../page/words/numbers.js';
 
 /** A place on a figure: to the right and down. */
 export interface Place {

@@ -1,5 +1,5 @@
 import { entryAt } from '../../records/present.js';
-import { utc, utcTime } from '../page/numbers.js';
+import { utc, utcTime } from '../page/words/numbers.js';
 import { utcScale } from './scales.js';
 import type { PlotAxis } from './plot-frame.js';
 

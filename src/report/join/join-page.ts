@@ -1,19 +1,19 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import type { JoinColumn, JoinReport } from '../../records/reports/join-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { linedPlan } from '../figures/lined-plan.js';
-import type { PlanMark } from '../figures/lined-plan.js';
-import { answerWord } from '../page/answer-word.js';
-import { CAUTIONS, cautionList } from '../page/cautions.js';
-import { columnHead } from '../page/column-head.js';
+import { linedPlan } from '../figures/plan/lined-plan.js';
+import type { PlanMark } from '../figures/plan/lined-plan.js';
+import { answerWord } from '../page/words/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/words/cautions.js';
+import { columnHead } from '../page/words/column-head.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres, millimetres, trueMinus } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, metres, millimetres, trueMinus } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/run-facts.js';
+import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
-import { warningsSection } from '../page/warnings-section.js';
+import { warningsSection } from '../page/sections/warnings-section.js';
 
 /** Areas that the first screen states. */
 const MOST_AREAS = 3;

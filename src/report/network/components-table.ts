@@ -1,7 +1,7 @@
 import type { NetworkPageReport } from '../../records/reports/network-page-report.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed } from '../page/numbers.js';
+import { fixed } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** Who is noisier than stated. */

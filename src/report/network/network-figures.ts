@@ -2,15 +2,15 @@ import { normalQuantile } from '../../core/numeric/distributions/normal-quantile
 import { entryAt } from '../../records/present.js';
 import type { NetworkPageReport, PlottedStation } from '../../records/reports/network-page-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { linedPlan } from '../figures/lined-plan.js';
-import type { LinedPlan, PlanMark } from '../figures/lined-plan.js';
+import { linedPlan } from '../figures/plan/lined-plan.js';
+import type { LinedPlan, PlanMark } from '../figures/plan/lined-plan.js';
 import type { MarkClass } from '../figures/thinned.js';
-import { xyDrawing } from '../figures/xy-drawing.js';
-import type { XyPoint } from '../figures/xy-drawing.js';
+import { xyDrawing } from '../figures/drawings/xy-drawing.js';
+import type { XyPoint } from '../figures/drawings/xy-drawing.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed } from '../page/numbers.js';
-import { shortText } from '../page/visible-text.js';
+import { fixed } from '../page/words/numbers.js';
+import { shortText } from '../page/words/visible-text.js';
 
 /** Where the figures of the page are: the frame of every number on them. */
 export function frameWords({ systemName, axes }: NetworkPageReport): string {

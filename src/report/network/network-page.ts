@@ -1,16 +1,16 @@
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { NetworkPageReport, WholeTest } from '../../records/reports/network-page-report.js';
-import { answerWord } from '../page/answer-word.js';
-import { CAUTIONS, cautionList } from '../page/cautions.js';
-import { filesTable } from '../page/files-table.js';
+import { answerWord } from '../page/words/answer-word.js';
+import { CAUTIONS, cautionList } from '../page/words/cautions.js';
+import { filesTable } from '../page/sections/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, millimetres } from '../page/numbers.js';
+import { counted, fixed, millimetres } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { commandLine, kickerOf } from '../page/run-facts.js';
+import { commandLine, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
-import { reasonsTable } from '../page/reasons-table.js';
-import { warningsSection } from '../page/warnings-section.js';
+import { reasonsTable } from '../page/sections/reasons-table.js';
+import { warningsSection } from '../page/sections/warnings-section.js';
 import { componentsTable } from './components-table.js';
 import { controlFigure, ellipseFigure, redundancyFigure, residualFigure } from './network-figures.js';
 import {

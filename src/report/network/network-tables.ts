@@ -3,7 +3,7 @@ import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
 import type { Answer } from '../../records/runs/run-answer.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, metres, millimetres, UNKNOWN } from '../page/numbers.js';
+import { fixed, metres, millimetres, UNKNOWN } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 function answerCell(answer: Answer, word: string = answer): Markup {

@@ -1,4 +1,4 @@
-import { visibleText } from './visible-text.js';
+import { visibleText } from './words/visible-text.js';
 import { entryAt, present } from '../../records/present.js';
 
 /** Text that is HTML already. Only `markup` makes it, so what comes from data is escaped by construction. */

@@ -1,7 +1,7 @@
 import { PAGE_STYLE } from './page-style.js';
 import { markup, together } from './markup.js';
 import type { Markup } from './markup.js';
-import { withWholeDates } from './whole-dates.js';
+import { withWholeDates } from './words/whole-dates.js';
 
 /** A part of a page, reached from the contents. */
 export interface PageSection {

@@ -4,8 +4,8 @@ import type { ReportAxis, ReportPlace } from '../../records/reports/reduction-re
 import { label, linePath, wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at } from '../page/numbers.js';
-import { baseMark } from '../figures/plan-figure.js';
+import { at } from '../page/words/numbers.js';
+import { baseMark } from '../figures/plan/plan-figure.js';
 import {
   ARROW_BELOW,
   ARROW_X,
@@ -14,21 +14,21 @@ import {
   northArrow,
   planFrame,
   scaleBar,
-} from '../figures/plan-frame.js';
-import { planView } from '../figures/plan-view.js';
-import { placeLabels, placeOnLine, roomOf } from '../figures/place-labels.js';
-import type { WantedLabel } from '../figures/place-labels.js';
+} from '../figures/plan/plan-frame.js';
+import { planView } from '../figures/plan/plan-view.js';
+import { placeLabels, placeOnLine, roomOf } from '../figures/plan/place-labels.js';
+import type { WantedLabel } from '../figures/plan/place-labels.js';
 import type { Place } from '../figures/shapes.js';
 import { clippedPath } from '../figures/clipped-path.js';
 import { drawnMarks } from '../figures/marks.js';
-import { pickedBySpread } from '../figures/spread-out.js';
+import { pickedBySpread } from '../figures/plan/spread-out.js';
 import { thinned, thinWords } from '../figures/thinned.js';
 import { placeShare } from './place-share.js';
 import { classOfPlace, classWords, pairWords, toleranceClasses } from './tolerance-classes.js';
 import type { ToleranceClass } from './tolerance-classes.js';
 import { entryAt } from '../../records/present.js';
 import type { Mark } from '../figures/marks.js';
-import { shortText } from '../page/visible-text.js';
+import { shortText } from '../page/words/visible-text.js';
 
 const WIDTH = 760;
 const MOST_MARKS = 500;

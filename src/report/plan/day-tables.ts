@@ -1,7 +1,7 @@
 import type { PlanReport, PlanReportStream, PlanReportVisit } from '../../records/reports/plan-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, kilometres, utc } from '../page/numbers.js';
+import { fixed, kilometres, utc } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** The day, visit by visit. */

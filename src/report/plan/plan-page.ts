@@ -1,23 +1,23 @@
 import type { PlanReport, PlanReportCurve, PlanReportTarget } from '../../records/reports/plan-report.js';
-import { CAUTIONS, cautionList } from '../page/cautions.js';
+import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { evenlyPicked } from '../figures/evenly-picked.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, kilometres } from '../page/numbers.js';
+import { counted, fixed, kilometres } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/run-facts.js';
+import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
-import { warningsSection } from '../page/warnings-section.js';
+import { warningsSection } from '../page/sections/warnings-section.js';
 import { thinned, thinWords } from '../figures/thinned.js';
-import { xyDrawing } from '../figures/xy-drawing.js';
-import type { XyLine, XyPoint } from '../figures/xy-drawing.js';
+import { xyDrawing } from '../figures/drawings/xy-drawing.js';
+import type { XyLine, XyPoint } from '../figures/drawings/xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
 import { byShare, placeShare } from './place-share.js';
 import { rankingTable, rangesTable, targetsTable } from './plan-tables.js';
 import { streamTable, visitsTable } from './day-tables.js';
-import { answerWord } from '../page/answer-word.js';
+import { answerWord } from '../page/words/answer-word.js';
 import { entryAt } from '../../records/present.js';
 
 /** Of the places within; those outside are all drawn. */

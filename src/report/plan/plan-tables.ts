@@ -1,7 +1,7 @@
 import type { PlanReport } from '../../records/reports/plan-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, kilometres, metres } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, kilometres, metres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 import { toleranceClasses } from './tolerance-classes.js';
 

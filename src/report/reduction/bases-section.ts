@@ -2,7 +2,7 @@ import type { ReductionReport, ReportBase } from '../../records/reports/reductio
 import { BEND_FARTHEST_M } from '../../core/observation/uncertainty/vector-bend.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, kilometres, metres, millimetres } from '../page/numbers.js';
+import { UNKNOWN, kilometres, metres, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** What the known coordinates of the bases moved, and what that cannot mend. */

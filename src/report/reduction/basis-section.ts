@@ -1,8 +1,8 @@
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, metres } from '../page/numbers.js';
-import { filesTable } from '../page/files-table.js';
+import { fixed, metres } from '../page/words/numbers.js';
+import { filesTable } from '../page/sections/files-table.js';
 import { table } from '../page/table.js';
 
 /** What the numbers rest on: systems, grids, limits, files. */

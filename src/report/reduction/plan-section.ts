@@ -2,11 +2,11 @@ import type { ReductionReport, ReportBase, ReportPlace } from '../../records/rep
 import { wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed } from '../page/numbers.js';
-import { farWords, planExtent } from '../figures/plan-extent.js';
-import { trueNorthWords } from '../figures/plan-frame.js';
-import { planFigure } from '../figures/plan-figure.js';
-import type { PlanDrawing, PlanPoint } from '../figures/plan-figure.js';
+import { fixed } from '../page/words/numbers.js';
+import { farWords, planExtent } from '../figures/plan/plan-extent.js';
+import { trueNorthWords } from '../figures/plan/plan-frame.js';
+import { planFigure } from '../figures/plan/plan-figure.js';
+import type { PlanDrawing, PlanPoint } from '../figures/plan/plan-figure.js';
 
 const WIDTH = 760;
 /** A detail is drawn of what lies so near to a base, as a share of the whole plan. */

@@ -2,7 +2,7 @@ import type { ReductionReport, ReportAxis } from '../../records/reports/reductio
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, kilometres, metresTo } from '../page/numbers.js';
+import { fixed, kilometres, metresTo } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 import type { TableColumn } from '../page/table.js';
 

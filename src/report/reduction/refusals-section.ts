@@ -4,8 +4,8 @@ import type { ReductionReport } from '../../records/reports/reduction-report.js'
 import { wideFigure } from '../figures/figure.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed } from '../page/numbers.js';
-import { refusalDrawing } from '../figures/refusal-drawing.js';
+import { counted, fixed } from '../page/words/numbers.js';
+import { refusalDrawing } from '../figures/drawings/refusal-drawing.js';
 import { table } from '../page/table.js';
 
 /** Which epochs were refused, why and when. */

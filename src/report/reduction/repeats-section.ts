@@ -1,7 +1,7 @@
 import type { ReductionReport, ReportRepeat } from '../../records/reports/reduction-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, millimetres } from '../page/numbers.js';
+import { UNKNOWN, fixed, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** Occupations of the same point compared. */

@@ -1,7 +1,7 @@
 import type { OccupationSky } from '../../records/reports/parts/occupation-sky.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, utc } from '../page/numbers.js';
+import { UNKNOWN, fixed, utc } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_ROWS = 200;

@@ -1,9 +1,9 @@
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, kilometres, metres, utcDate, utcTime } from '../page/numbers.js';
-import { answerWord } from '../page/answer-word.js';
-import { baseNames } from '../page/base-names.js';
+import { counted, kilometres, metres, utcDate, utcTime } from '../page/words/numbers.js';
+import { answerWord } from '../page/words/answer-word.js';
+import { baseNames } from '../page/words/base-names.js';
 
 const MOST_BASES = 6;
 const MOST_NAMED = 6;

@@ -2,9 +2,9 @@ import type { SiteReport } from '../../records/reports/site-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed } from '../page/numbers.js';
-import { xyDrawing } from '../figures/xy-drawing.js';
-import type { XyLine } from '../figures/xy-drawing.js';
+import { fixed } from '../page/words/numbers.js';
+import { xyDrawing } from '../figures/drawings/xy-drawing.js';
+import type { XyLine } from '../figures/drawings/xy-drawing.js';
 
 /** What the fit itself adds to a point, in plan and in height, over the distance from the middle of the control. */
 export function reachFigure({ reach, radiusM, systemName, bufferM }: SiteReport, number: number): Markup {

@@ -3,11 +3,11 @@ import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
 import { largestOf } from '../../core/numeric/extremes.js';
-import { answerWord } from '../page/answer-word.js';
+import { answerWord } from '../page/words/answer-word.js';
 import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { lengthUnit } from '../page/length-unit.js';
-import { counted, fixed, millimetres, trueMinus } from '../page/numbers.js';
+import { lengthUnit } from '../page/words/length-unit.js';
+import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 
 /** Points named in a sentence, before the rest is counted. */
 const MOST_NAMED = 5;

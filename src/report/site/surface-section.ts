@@ -3,10 +3,10 @@ import { present } from '../../records/present.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
 import { wideFigure } from '../figures/figure.js';
-import { gradedMap } from '../figures/graded-map.js';
+import { gradedMap } from '../figures/plan/graded-map.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, millimetres } from '../page/numbers.js';
+import { UNKNOWN, fixed, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** The surface of heights of a site: its map, what it was chosen from and hangs on, and its benchmarks left out. */

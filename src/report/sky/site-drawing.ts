@@ -10,7 +10,7 @@ import type { Scale } from '../figures/scales.js';
 import { timeAxis } from '../figures/time-axis.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at, fixed } from '../page/numbers.js';
+import { at, fixed } from '../page/words/numbers.js';
 import { skyPlot } from './sky-plot.js';
 
 const WIDTH = 760;

@@ -2,12 +2,12 @@ import { RADIANS_PER_DEGREE } from '../../core/numeric/angle-units.js';
 import { skylineAt, skylineOf } from '../../core/sky/obstruction-mask.js';
 import type { SkySight, SkySite } from '../../records/sky/site-sky.js';
 import { label, linePath } from '../figures/figure.js';
-import { placeLabels } from '../figures/place-labels.js';
+import { placeLabels } from '../figures/plan/place-labels.js';
 import { polylinePath } from '../figures/shapes.js';
 import type { Place } from '../figures/shapes.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { at } from '../page/numbers.js';
+import { at } from '../page/words/numbers.js';
 
 /** Where a sky is drawn: its zenith, and how far from it the horizon lies. */
 export interface SkyCircle extends Place {

@@ -3,7 +3,7 @@ import type { SkyReport } from '../../records/reports/sky-report.js';
 import type { SiteSky, SkyWindow } from '../../records/sky/site-sky.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, utc } from '../page/numbers.js';
+import { UNKNOWN, counted, fixed, utc } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 import { REASON_WORDS } from './reason-words.js';
 

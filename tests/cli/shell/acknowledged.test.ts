@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createAcknowledged } from '../../../src/cli/shell/acknowledged.js';
+import { createAcknowledged } from '../../../src/cli/shell/messages/acknowledged.js';
 import { errorProblem, warningProblem } from '../../../src/records/problem.js';
 
 const drift = warningProblem('point-drift', { message: 'P1 drifts' });

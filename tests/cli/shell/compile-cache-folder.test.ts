@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compileCacheFolder } from '../../../src/cli/shell/compile-cache-folder.js';
+import { compileCacheFolder } from '../../../src/cli/shell/run/compile-cache-folder.js';
 
 // source: XDG Base Directory Specification ($XDG_CACHE_HOME, absolute or ignored, else $HOME/.cache); of macOS and Windows common
 // practice, no published source at hand (from memory: ~/Library/Caches, %LOCALAPPDATA%).

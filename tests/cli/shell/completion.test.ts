@@ -1,10 +1,10 @@
 import { spawnSync } from 'node:child_process';
 import { Argument, Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
-import { COMPLETION_SHELLS, completionScript } from '../../../src/cli/shell/completion.js';
-import type { CompletionShell } from '../../../src/cli/shell/completion.js';
+import { COMPLETION_SHELLS, completionScript } from '../../../src/cli/shell/help/completion.js';
+import type { CompletionShell } from '../../../src/cli/shell/help/completion.js';
 import { COMMANDS } from '../../../src/cli/shell/program.js';
-import { completionModel } from '../../../src/cli/shell/completion/completion-model.js';
+import { completionModel } from '../../../src/cli/shell/help/completion/completion-model.js';
 import { PLATE_NAMES } from '../../../src/core/frames/plates/plate-pole.js';
 import { STANDARDS } from '../../../src/core/quality/standards/standards.js';
 import { programTree } from '../../support/program-tree.js';

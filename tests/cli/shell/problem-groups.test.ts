@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createProblemGroups } from '../../../src/cli/shell/problem-groups.js';
+import { createProblemGroups } from '../../../src/cli/shell/messages/problem-groups.js';
 import { errorProblem, warningProblem } from '../../../src/records/problem.js';
 import type { Problem } from '../../../src/records/problem.js';
 

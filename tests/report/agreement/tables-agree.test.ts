@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, readdirSync, rmSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { columnHead } from '../../../src/report/page/column-head.js';
+import { columnHead } from '../../../src/report/page/words/column-head.js';
 import { PAGE_RUNS, runEveryPage } from '../../support/page-runs.js';
 import type { PageName, PageRuns } from '../../support/page-runs.js';
 import { BESIDE, disagreements, number, tablesOf, textAt, words } from '../../support/read-page.js';

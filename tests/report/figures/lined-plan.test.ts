@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { PlottedEllipse } from '../../../src/records/reports/network-page-report.js';
 import type { ReportAxis } from '../../../src/records/reports/reduction-report.js';
-import { linedPlan } from '../../../src/report/figures/lined-plan.js';
-import type { LinedPlan } from '../../../src/report/figures/lined-plan.js';
+import { linedPlan } from '../../../src/report/figures/plan/lined-plan.js';
+import type { LinedPlan } from '../../../src/report/figures/plan/lined-plan.js';
 
 const axis = (columnName: string, direction: ReportAxis['direction']): ReportAxis => ({
   columnName,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ReportAxis } from '../../../src/records/reports/reduction-report.js';
-import { farWords, planExtent } from '../../../src/report/figures/plan-extent.js';
+import { farWords, planExtent } from '../../../src/report/figures/plan/plan-extent.js';
 
 const axis = (direction: ReportAxis['direction']): ReportAxis => ({
   columnName: `${direction}ing_m`,

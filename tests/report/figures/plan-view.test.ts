@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { planView } from '../../../src/report/figures/plan-view.js';
+import { planView } from '../../../src/report/figures/plan/plan-view.js';
 import { linearScale, roundBelow, utcScale } from '../../../src/report/figures/scales.js';
-import { placeLabels } from '../../../src/report/figures/place-labels.js';
-import { spreadOut } from '../../../src/report/figures/spread-out.js';
+import { placeLabels } from '../../../src/report/figures/plan/place-labels.js';
+import { spreadOut } from '../../../src/report/figures/plan/spread-out.js';
 import type { ReportAxis } from '../../../src/records/reports/reduction-report.js';
 
 const axis = (direction: ReportAxis['direction'], metresPerUnit: number = 1): ReportAxis => ({

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { columnHead } from '../../../src/report/page/column-head.js';
+import { columnHead } from '../../../src/report/page/words/column-head.js';
 
 describe('a column of a data file as a head', () => {
   it.each([

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { lengthUnit } from '../../../src/report/page/length-unit.js';
+import { lengthUnit } from '../../../src/report/page/words/length-unit.js';
 
 describe('the unit of lengths', () => {
   it.each([

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { escapeText, markup, named } from '../../../src/report/page/markup.js';
-import { shortText, visibleText } from '../../../src/report/page/visible-text.js';
+import { shortText, visibleText } from '../../../src/report/page/words/visible-text.js';
 
 describe('text from data', () => {
   it('never opens a tag, closes an attribute or begins an entity', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { baseNames } from '../../../src/report/page/base-names.js';
-import { trueMinus } from '../../../src/report/page/numbers.js';
-import { withWholeDates } from '../../../src/report/page/whole-dates.js';
+import { baseNames } from '../../../src/report/page/words/base-names.js';
+import { trueMinus } from '../../../src/report/page/words/numbers.js';
+import { withWholeDates } from '../../../src/report/page/words/whole-dates.js';
 import { plainText } from '../../support/table-cells.js';
 
 // A date may not be broken at its hyphens, and nothing that a reader or another program takes from a page may change by that.

@@ -8,7 +8,7 @@ import { errorProblem } from '../../../records/problem.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
 import { isGiven, listOption, textOption } from '../../shell/command-spec.js';
 import type { Invocation } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 
 /** What each word of --estimate looks for. */
 const KINDS: Readonly<Record<string, readonly DistortionKind[]>> = {

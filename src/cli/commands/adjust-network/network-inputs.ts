@@ -18,7 +18,7 @@ import { tableOptions } from '../../inputs/table-options.js';
 import { createRejects } from '../../outputs/rejects.js';
 import { isGiven, listOption, numberOption, textOption } from '../../shell/command-spec.js';
 import type { Invocation, NumberOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** The network of a run, under the title of its session. */

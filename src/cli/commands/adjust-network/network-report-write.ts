@@ -3,7 +3,7 @@ import { networkPage } from '../../../report/network/network-page.js';
 import { networkPageReport } from '../../../tasks/network/page/network-page-report.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
 import { pageFacts } from '../../outputs/page-facts.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { NetworkInputs } from './network-inputs.js';
 

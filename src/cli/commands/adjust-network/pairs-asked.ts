@@ -12,7 +12,7 @@ import type { NetworkResults } from '../../../tasks/network/network-results.js';
 import { unknownStation } from '../../../tasks/network/input/unknown-station.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** The lines of --pairs, and their file. */

@@ -1,4 +1,4 @@
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 
 /** Says in the record of a run how its network was adjusted. */
 export function recordSettings(

@@ -4,9 +4,9 @@ import { networkResults, networkRunAnswer } from '../../../tasks/network/network
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
 import { flagOption, textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
-import { endWith, rowsAnswer } from '../../shell/run-end.js';
-import { createRunLog } from '../../shell/run-log.js';
-import type { RunLog } from '../../shell/run-log.js';
+import { endWith, rowsAnswer } from '../../shell/run/run-end.js';
+import { createRunLog } from '../../shell/run/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { networkInputs, recordPaths } from './network-inputs.js';

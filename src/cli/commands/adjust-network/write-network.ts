@@ -13,7 +13,7 @@ import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { WrittenRecord } from '../../outputs/record-writer.js';
 import { numberOption, textOption } from '../../shell/command-spec.js';
-import { StopError } from '../../shell/stop.js';
+import { StopError } from '../../shell/run/stop.js';
 import type { Workbench } from '../../shell/workbench.js';
 import {
   networkPointCells,

@@ -3,7 +3,7 @@ import { checkPage } from '../../../report/check/check-page.js';
 import { checkReport } from '../../../tasks/check/check-report.js';
 import type { CheckResults } from '../../../tasks/check/check-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { Answer } from '../../../records/runs/run-answer.js';
 

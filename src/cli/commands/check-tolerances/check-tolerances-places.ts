@@ -16,8 +16,8 @@ import type { TextOption } from '../../shell/command-spec.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
-import { isFailing } from '../../shell/run-end.js';
-import type { RunLog } from '../../shell/run-log.js';
+import { isFailing } from '../../shell/run/run-end.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { CheckEnd } from './check-report-write.js';
 

@@ -9,7 +9,7 @@ import { createRejects } from '../../outputs/rejects.js';
 import type { Rejects } from '../../outputs/rejects.js';
 import { textOption } from '../../shell/command-spec.js';
 import { otherTables } from './options/other-tables.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Points of a file, and the file as it was opened. */

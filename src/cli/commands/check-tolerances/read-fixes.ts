@@ -8,8 +8,8 @@ import { checkedAcceptance, createFixCounter } from '../../../tasks/check/count-
 import type { FixCounts } from '../../../tasks/check/count-fixes.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
-import { StopError } from '../../shell/stop.js';
+import type { RunLog } from '../../shell/run/run-log.js';
+import { StopError } from '../../shell/run/stop.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** The fixes of --fixes, counted by the limits of the session or, with one, of the standard; null: none are named. */

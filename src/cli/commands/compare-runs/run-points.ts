@@ -4,7 +4,7 @@ import { failure } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import { collectPoints } from '../../inputs/collect-points.js';
 import type { TableOptions } from '../../inputs/table-options.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { otherPoints } from './run-side.js';
 import type { RunSide } from './run-side.js';

@@ -1,6 +1,6 @@
 import { InternalError } from '../../../records/internal-error.js';
 import type { CommandRun } from '../../shell/command-spec.js';
-import { COMPLETION_SHELLS, completionScript } from '../../shell/completion.js';
+import { COMPLETION_SHELLS, completionScript } from '../../shell/help/completion.js';
 import { EXIT_CODES } from '../../shell/exit-codes.js';
 import { createProgram } from '../../shell/program.js';
 

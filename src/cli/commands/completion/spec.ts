@@ -1,5 +1,5 @@
 import type { CommandSpec } from '../../shell/command-spec.js';
-import { COMPLETION_SHELLS } from '../../shell/completion.js';
+import { COMPLETION_SHELLS } from '../../shell/help/completion.js';
 
 /** `pegbook completion` */
 export const completionSpec: CommandSpec = {

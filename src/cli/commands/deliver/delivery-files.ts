@@ -14,7 +14,7 @@ import { failure } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { errorProblem } from '../../../records/problem.js';
 import { flagOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { readCoordinateList } from './coordinate-list.js';
 import type { CoordinateList } from './coordinate-list.js';

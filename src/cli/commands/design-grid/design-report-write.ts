@@ -4,7 +4,7 @@ import { designReport } from '../../../tasks/design/design-report.js';
 import type { DesignRun } from '../../../tasks/design/run-design.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { pageFacts } from '../../outputs/page-facts.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */

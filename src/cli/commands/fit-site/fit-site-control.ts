@@ -3,7 +3,7 @@ import { openSiteControl } from '../../../files/points/read-site-control.js';
 import type { RowsOfFile } from '../../../tasks/site/run-site.js';
 import { collectPoints } from '../../inputs/collect-points.js';
 import type { Invocation } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import type { Workbench } from '../../shell/workbench.js';
 

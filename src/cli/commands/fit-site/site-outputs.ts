@@ -10,7 +10,7 @@ import { recordsText } from '../../outputs/record-writer.js';
 import type { WrittenRecord } from '../../outputs/record-writer.js';
 import { isGiven, textOption } from '../../shell/command-spec.js';
 import type { Invocation, OptionName } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { residualColumns } from './site-columns.js';
 

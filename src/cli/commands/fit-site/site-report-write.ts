@@ -2,7 +2,7 @@ import { sitePage } from '../../../report/site/site-page.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { siteReport } from '../../../tasks/site/site-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */

@@ -16,7 +16,7 @@ import { TRANSFER_COLUMNS } from './transfer-columns.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordsText } from '../../outputs/record-writer.js';
 import { flagOf, isGiven, numberOption, textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** What the points of a site were measured with. */

@@ -8,7 +8,7 @@ import { errorProblem } from '../../../records/problem.js';
 import { resolveSession } from '../../inputs/session-settings.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { isGiven } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { StreamOptions } from './stream-options.js';
 

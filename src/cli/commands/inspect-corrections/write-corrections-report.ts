@@ -2,7 +2,7 @@ import type { CorrectionsReport } from '../../../records/reports/corrections-rep
 import { streamCost } from '../../../tasks/corrections/stream-cost.js';
 import { textOption } from '../../shell/command-spec.js';
 import { pageFacts } from '../../outputs/page-facts.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { FoundCorrections } from './write-corrections.js';
 

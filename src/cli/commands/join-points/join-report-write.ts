@@ -3,7 +3,7 @@ import { joinPage } from '../../../report/join/join-page.js';
 import { joinReport } from '../../../tasks/pages/join-report.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { pageFacts } from '../../outputs/page-facts.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { JoinResults } from './join-results.js';
 

@@ -11,7 +11,7 @@ import { readPairs } from '../../../io/tables/pairs-read.js';
 import { readPolarLines } from '../../../io/tables/polar-read.js';
 import { listOption, textOption } from '../../shell/command-spec.js';
 import type { Invocation } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { JoinAsked } from './join-mode.js';

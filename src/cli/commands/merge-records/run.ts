@@ -4,10 +4,10 @@ import { textOption } from '../../shell/command-spec.js';
 import type { CommandRun, Invocation } from '../../shell/command-spec.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { readRecord } from '../../inputs/read-record.js';
-import { createRunLog } from '../../shell/run-log.js';
+import { createRunLog } from '../../shell/run/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { Workbench } from '../../shell/workbench.js';
-import { endWith, isFailing } from '../../shell/run-end.js';
+import { endWith, isFailing } from '../../shell/run/run-end.js';
 
 /** Adds run records up; see `mergeRecordsSpec`. */
 export const runMergeRecords: CommandRun = (invocation, context) => {

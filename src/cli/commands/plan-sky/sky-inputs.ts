@@ -8,7 +8,7 @@ import { warningProblem } from '../../../records/problem.js';
 import type { SkySite } from '../../../records/sky/site-sky.js';
 import { skylinesByPoint } from '../../../tasks/sky/skylines-by-point.js';
 import { listOption, textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { SkyOptions } from './sky-options.js';
 import type { SkySites } from './sky-sites.js';

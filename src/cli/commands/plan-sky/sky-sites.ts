@@ -18,7 +18,7 @@ import type { ResolvedSession } from '../../inputs/session-settings.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { createRejects } from '../../outputs/rejects.js';
 import { flagOption, textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { parseBasePlace } from '../plan-baseline/options/plan-place.js';
 

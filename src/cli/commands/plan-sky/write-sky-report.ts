@@ -1,5 +1,5 @@
 import { textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { SkyReport } from '../../../records/reports/sky-report.js';

@@ -9,7 +9,7 @@ import type { SkySetup } from '../../../tasks/sky/sky-setup.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { RecordHead, WrittenRecord } from '../../outputs/record-writer.js';
-import { formatByEnding } from '../../shell/side-tables.js';
+import { formatByEnding } from '../../shell/run/side-tables.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { PlannedSky } from './planned-sky.js';

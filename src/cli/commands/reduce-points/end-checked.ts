@@ -1,7 +1,7 @@
 import { failureOf } from '../../../records/outcome.js';
 import { entryAt } from '../../../records/present.js';
-import { endWith, rowsAnswer } from '../../shell/run-end.js';
-import type { RunLog } from '../../shell/run-log.js';
+import { endWith, rowsAnswer } from '../../shell/run/run-end.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import type { PreparedRun } from './prepare-run.js';
 import type { OccupationSkyWriter } from './say/occupation-sky.js';

@@ -12,7 +12,7 @@ import { flagOption, textOption } from '../../shell/command-spec.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { createEpochsWriter } from '../../outputs/epochs-writer.js';
 import { inputPaths } from '../../inputs/input-paths.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { explainTarget } from './options/explain-target.js';
 import { reductionInputs } from './options/fix-settings.js';

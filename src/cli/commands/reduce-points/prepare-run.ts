@@ -5,7 +5,7 @@ import { failure } from '../../../records/outcome.js';
 import { createJobEdits } from '../../../tasks/job/job-edits.js';
 import type { JobEdits } from '../../../tasks/job/job-edits.js';
 import { textOption } from '../../shell/command-spec.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { ResolvedSession } from '../../inputs/session-settings.js';
 import type { TableOptions } from '../../inputs/table-options.js';
 import type { Workbench } from '../../shell/workbench.js';

@@ -8,7 +8,7 @@ import type { createInputCheck } from '../../../files/reduction/repeated-input.j
 import { rejectLate } from '../../../files/reduction/reject-late.js';
 import { flagOption } from '../../shell/command-spec.js';
 import type { Rejects } from '../../outputs/rejects.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { blocksToReduce } from './blocks/blocks-to-reduce.js';
 import type { OpenedRun } from './open-run.js';

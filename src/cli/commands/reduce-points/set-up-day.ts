@@ -7,7 +7,7 @@ import { present } from '../../../records/present.js';
 import { ofDay } from '../../../tasks/job/of-day.js';
 import { isReferred, knownFromDay } from '../../../tasks/job/known-from-day.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
-import type { RunLog } from '../../shell/run-log.js';
+import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
 import type { PreparedRun, RunDay } from './prepare-run.js';
 import { knownLine } from './say/known-line.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { HELP_TOPICS } from '../../../../src/cli/shell/help-topics.js';
+import { HELP_TOPICS } from '../../../../src/cli/shell/help/help-topics.js';
 import { createPointsWriter } from '../../../../src/files/points/points-writer.js';
 import { DEFAULT_CSV_WRITE } from '../../../../src/io/csv/csv-write.js';
 import { pointColumns } from '../../../../src/io/tables/points/point-columns.js';

@@ -4,7 +4,7 @@ import type { ToleranceSettings } from '../../../../records/session.js';
 import { checkLimits } from '../../../../tasks/check/judge/check-limits.js';
 import type { CheckLimits } from '../../../../tasks/check/judge/check-limits.js';
 import { flagOption, numberOption, textOption } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 
 /** The limits of a run, and what is to be said of the session's tolerance. */

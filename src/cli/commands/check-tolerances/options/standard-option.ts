@@ -4,7 +4,7 @@ import type { Standard } from '../../../../core/quality/standards/standards.js';
 import { failure, success } from '../../../../records/outcome.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 
 /** The standard of --standard; null where none is asked for. */

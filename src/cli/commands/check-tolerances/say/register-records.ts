@@ -4,7 +4,7 @@ import { createCellTexts } from '../../../../io/tables/columns/cells/cell-text.j
 import type { CheckAxes } from '../../../../tasks/check/judge/check-tolerances-setup.js';
 import type { RegisterRow } from '../../../../records/reports/register-report.js';
 import type { WrittenRecord } from '../../../outputs/record-writer.js';
-import { registerAxisName, registerColumns } from '../register-columns.js';
+import { registerAxisName, registerColumns } from '../register/register-columns.js';
 
 /** The rows of a register as records: their cells, and where the mark or base is. */
 export function registerRecords(rows: readonly RegisterRow[], axes: CheckAxes): readonly WrittenRecord[] {

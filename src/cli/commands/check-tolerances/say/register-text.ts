@@ -3,7 +3,7 @@ import type { CheckAxes } from '../../../../tasks/check/judge/check-tolerances-s
 import type { RegisterRun } from '../../../../tasks/check/register/run-register.js';
 import { entryAt, present } from '../../../../records/present.js';
 import type { RegisterRow } from '../../../../records/reports/register-report.js';
-import { registerAxisName } from '../register-columns.js';
+import { registerAxisName } from '../register/register-columns.js';
 
 /** Half of an interval of 95 %, in sigmas. */
 const HALF_95 = 1.96;

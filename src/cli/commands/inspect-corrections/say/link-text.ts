@@ -2,7 +2,7 @@ import { SIDE_WORDS } from '../../../../core/corrections/outage-side-words.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { formatUtc } from '../../../../core/numeric/text/utc-text.js';
 import type { Availability, LinkOutage, LinkReport } from '../../../../records/corrections/link-report.js';
-import { visibleText } from '../../../shell/visible-text.js';
+import { visibleText } from '../../../shell/messages/visible-text.js';
 
 /** Rows of a list that a person reads; every format holds them all. */
 const SHOWN = 12;

@@ -11,7 +11,7 @@ import type {
 import { entryAt } from '../../../../records/present.js';
 import { paddingOf } from '../../../../tasks/corrections/stream-cost.js';
 import type { StreamCost } from '../../../../records/corrections/stream-cost.js';
-import { visibleText } from '../../../shell/visible-text.js';
+import { visibleText } from '../../../shell/messages/visible-text.js';
 import { gridPairOf } from './position-columns.js';
 
 /** What streams hold, as lines for people. */

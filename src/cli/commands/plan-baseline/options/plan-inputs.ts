@@ -13,7 +13,7 @@ import { collectPoints } from '../../../inputs/collect-points.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
 import type { Rejects } from '../../../outputs/rejects.js';
 import { textOption } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 
 /** How the files of a plan are read, and what their places are in. */

@@ -1,4 +1,4 @@
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 
 /** The methods of a plan, as its run record names them. */
 export const PLAN_METHODS: readonly Parameters<RunLog['method']>[0][] = [

@@ -8,7 +8,7 @@ import { planStream } from '../../../../tasks/plan/plan-stream.js';
 import { recordedAsked } from '../../../../tasks/plan/recorded-asked.js';
 import type { StreamAsked } from '../../../../tasks/plan/plan-stream.js';
 import { numberOption, textOption } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import { badOption } from './plan-settings.js';
 

@@ -4,7 +4,7 @@ import { readSkyWindows } from '../../../../io/tables/sky-window-read.js';
 import { warningProblem } from '../../../../records/problem.js';
 import type { PlanTarget } from '../../../../tasks/plan/targets/plan-target.js';
 import { textOption } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 
 const NAMES_SHOWN = 12;

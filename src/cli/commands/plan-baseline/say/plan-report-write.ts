@@ -6,7 +6,7 @@ import type { PlanSetup } from '../../../../tasks/plan/targets/plan-target.js';
 import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
 import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { PlanStream } from '../../../../tasks/plan/plan-stream.js';
 

@@ -10,7 +10,7 @@ import { gridReading } from '../../../inputs/grid-reading.js';
 import type { TakenByJob } from '../../../inputs/job-option.js';
 import { withOptions } from '../../../inputs/session-settings.js';
 import { tableOptions } from '../../../inputs/table-options.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { RunDay } from '../prepare-run.js';
 import { logTables } from './log-tables.js';

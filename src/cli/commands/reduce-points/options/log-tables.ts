@@ -1,7 +1,7 @@
 import { readingText } from '../../../../records/settings/column-reading.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 
 /** What the record says of how tables were read: the map of columns, and of the rest what a session says. `day`: of a job; null: of none. */
 export function logTables(

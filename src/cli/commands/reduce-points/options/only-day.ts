@@ -1,7 +1,7 @@
 import { resolveSession } from '../../../inputs/session-settings.js';
 import { tableOptions } from '../../../inputs/table-options.js';
 import { flagOption, textOption } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { RunDay } from '../prepare-run.js';
 import { logTables } from './log-tables.js';

@@ -17,8 +17,8 @@ import { csvWriteOptions } from '../../../outputs/csv-write-options.js';
 import { recordPieces } from '../../../outputs/record-writer.js';
 import { flagOf, isGiven, listOption, textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
-import { formatByEnding } from '../../../shell/side-tables.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
+import { formatByEnding } from '../../../shell/run/side-tables.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import { OCCUPATION_SKY_COLUMNS } from './occupation-sky-columns.js';
 

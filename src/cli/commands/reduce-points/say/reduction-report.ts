@@ -6,7 +6,7 @@ import type { PointRepeat, RepeatPair } from '../../../../tasks/repeats/repeat-p
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import { entryAt } from '../../../../records/present.js';
 import type { PreparedRun } from '../prepare-run.js';
 import type { Workbench } from '../../../shell/workbench.js';

@@ -1,7 +1,7 @@
 import type { PlannedTransform } from '../../../../tasks/transform/plan-transform.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
 import { textOption } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { OpenedPlaces } from '../open-places.js';
 import type { PageOfRun } from './page-of-run.js';

@@ -11,7 +11,7 @@ import type { TellOfRow } from '../../../../tasks/transform/transform-run.js';
 import type { AngleForm } from '../../../../io/tables/columns/cells/cell-text.js';
 import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
-import type { RunLog } from '../../../shell/run-log.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { CarriedCounts } from '../carry-places.js';
 import { transformTable } from './transform-table.js';

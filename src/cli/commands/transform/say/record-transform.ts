@@ -1,7 +1,7 @@
 import { textOption } from '../../../shell/command-spec.js';
 import type { Invocation } from '../../../shell/command-spec.js';
-import type { RunLog } from '../../../shell/run-log.js';
-import { geoidModel } from '../../../shell/say-geoid.js';
+import type { RunLog } from '../../../shell/run/run-log.js';
+import { geoidModel } from '../../../shell/messages/say-geoid.js';
 import type { LoadedTransform } from '../options/load-transform.js';
 
 /** Writes what a transformation was made of into the run record: systems, grids, methods, settings. */

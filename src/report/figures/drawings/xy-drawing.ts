@@ -1,0 +1,224 @@
+import { label, linePath } from '../figure.js';
+import type { DrawingContent } from '../figure.js';
+import { together } from '../../page/markup.js';
+import type { Markup } from '../../page/markup.js';
+import { at, decimalsOfStep, fixed } from '../../page/words/numbers.js';
+import { limitWords } from '../../page/words/limit-words.js';
+import { placeLabels, roomOf } from '../plan/place-labels.js';
+import { plotFrame } from '../plot-frame.js';
+import type { PlotBox } from '../plot-frame.js';
+import { linearScale, niceScale } from '../scales.js';
+import type { Scale } from '../scales.js';
+import { drawnMarks } from '../marks.js';
+import { polylinePath } from '../shapes.js';
+import type { Place, SymbolName } from '../shapes.js';
+
+export interface XyPoint {
+  readonly x: number;
+  readonly y: number;
+  readonly name: string;
+  /** Filled circle, open diamond, … : told apart without colour. */
+  readonly symbol: SymbolName;
+  readonly classes: 'mark' | 'doubt' | 'bad' | 'base';
+  /** How sure it is, in the units of the axes: radius of a circle about it, or half of an upright bar. */
+  readonly circle?: number | null;
+  readonly bar?: number | null;
+}
+
+/** A curve or a limit, with a word at its end. */
+export interface XyLine {
+  readonly places: readonly { readonly x: number; readonly y: number }[];
+  readonly classes: string;
+  readonly word: string;
+}
+
+/** A level line right across, with a word above its end. */
+export interface XyLimit {
+  readonly y: number;
+  readonly word: string;
+}
+
+export interface XyContent {
+  readonly id: string;
+  readonly title: string;
+  readonly description: string;
+  readonly acrossTitle: string;
+  readonly upTitle: string;
+  readonly points: readonly XyPoint[];
+  readonly lines: readonly XyLine[];
+  readonly limits?: readonly XyLimit[];
+  readonly width: number;
+  readonly height: number;
+  /** Least span of the axes: 0 belongs to both. */
+  readonly isEqualScale?: boolean;
+  readonly from?: { readonly x?: number; readonly y?: number };
+}
+
+const LEFT = 58;
+const BOTTOM = 42;
+const TOP = 14;
+const MOST_NAMES = 60;
+/** Of more points only those that fail show how sure they are. */
+const MOST_SPREADS = 60;
+/** Room beyond the outermost value, as a share of the span, so that nothing lies on the frame. */
+const MARGIN = 0.06;
+
+/** Points and curves over two axes; the names of points stand where there is room. */
+export function xyDrawing(content: XyContent): DrawingContent {
+  const { id, title, description, points, lines, width, height } = content;
+  // Absent: there are none.
+  const limits = content.limits ?? [];
+  const isEqual = content.isEqualScale === true;
+  const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };
+  const sure = points.filter(({ classes }) => points.length <= MOST_SPREADS || classes === 'bad');
+  const all = [...points, ...lines.flatMap((line) => line.places), ...sure.flatMap(spreadEnds)];
+  const spanX = spanOf(
+    all.map(({ x }) => x),
+    content.from?.x ?? null,
+  );
+  const spanY = spanOf(
+    [...all, ...limits].map(({ y }) => y),
+    content.from?.y ?? null,
+  );
+  const [domainX, domainY] = isEqual
+    ? equal(spanX, spanY, (box.right - box.left) / (box.bottom - box.top))
+    : [spanX, spanY];
+  const across = isEqual
+    ? linearScale(domainX, [box.left, box.right], 6)
+    : roomyScale(domainX, content.from?.x ?? null, [box.left, box.right], 6);
+  const up = isEqual
+    ? linearScale(domainY, [box.bottom, box.top], 5)
+    : roomyScale(domainY, content.from?.y ?? null, [box.bottom, box.top], 5);
+  const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
+  const drawn = inOrder(points).map((point) => ({ point, at: place(point) }));
+  const levels = limits.map(({ y, word }) => ({ y: up.to(y), word }));
+  const ends = lines.flatMap(({ places, word }) => {
+    const last = places[places.length - 1];
+    return last === undefined || word === '' ? [] : [{ at: place(last), text: word, clear: 2 }];
+  });
+  const called = [...drawn]
+    .filter(({ point }) => point.name !== '')
+    .sort((a, b) => NAMED_BEFORE[a.point.classes] - NAMED_BEFORE[b.point.classes] || sizeOf(b.point) - sizeOf(a.point))
+    .map(({ point, at: spot }) => ({ at: spot, text: point.name, clear: 5 }));
+  const page = { ...box, top: 0, right: width };
+  const spots = drawn.map((one) => one.at);
+  const endWords = placeLabels(ends, spots, page);
+  const curves = lines.flatMap(({ places }) => places.map((spot) => ({ ...place(spot), clear: 4 })));
+  const levelWords = limitWords(levels, [...spots, ...curves, ...endWords.map(roomOf)], box);
+  const names = placeLabels(called.slice(0, MOST_NAMES), [...spots, ...[...endWords, ...levelWords].map(roomOf)], page);
+  const named = [...endWords, ...levelWords, ...names];
+  return {
+    id,
+    title,
+    description,
+    width,
+    height,
+    body: together([
+      plotFrame(
+        box,
+        { scale: across, title: content.acrossTitle, write: writer(across.step) },
+        { scale: up, title: content.upTitle, write: writer(up.step) },
+      ),
+      noughts(across, up, box),
+      ...lines.map((line) => linePath(polylinePath(line.places.map(place)), line.classes)),
+      ...levels.map(({ y }) => linePath(`M${at(box.left)} ${at(y)}H${at(box.right)}`, 'off dash')),
+      linePath(sure.map((point) => spreadPath(point, place)).join(''), 'spread'),
+      drawnMarks(
+        id,
+        drawn.map(({ point: { symbol, classes }, at: spot }) => ({
+          at: spot,
+          symbol,
+          classes,
+          area: classes === 'bad' ? 60 : 36,
+        })),
+      ),
+      ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
+    ]),
+  };
+}
+
+/** What needs a look is drawn last, so that nothing covers it. */
+function inOrder(points: readonly XyPoint[]): readonly XyPoint[] {
+  return [...points.filter(({ classes }) => classes !== 'bad'), ...points.filter(({ classes }) => classes === 'bad')];
+}
+
+/** The lines of nought, where they are inside. */
+function noughts(across: Scale, up: Scale, { left, right, top, bottom }: PlotBox): Markup {
+  const holdsNought = ({ domain: [low, high] }: Scale): boolean => low < 0 && high > 0;
+  return together([
+    linePath(holdsNought(across) ? `M${at(across.to(0))} ${at(top)}V${at(bottom)}` : '', 'axis'),
+    linePath(holdsNought(up) ? `M${at(left)} ${at(up.to(0))}H${at(right)}` : '', 'axis'),
+  ]);
+}
+
+/** Those that fail are named first, then those in doubt; of each the farthest out. */
+const NAMED_BEFORE: Readonly<Record<XyPoint['classes'], number>> = { bad: 0, doubt: 1, base: 2, mark: 3 };
+
+function sizeOf({ x, y }: XyPoint): number {
+  return Math.hypot(x, y);
+}
+
+/** What of how sure a point is belongs into the figure. */
+function spreadEnds({ x, y, circle, bar }: XyPoint): readonly { readonly x: number; readonly y: number }[] {
+  const ends = (across: number, up: number): readonly { readonly x: number; readonly y: number }[] => [
+    { x: x - across, y: y - up },
+    { x: x + across, y: y + up },
+  ];
+  return [...(circle == null ? [] : ends(circle, circle)), ...(bar == null ? [] : ends(0, bar))];
+}
+
+function spreadPath({ x, y, circle, bar }: XyPoint, place: (of: { x: number; y: number }) => Place): string {
+  const middle = place({ x, y });
+  let path = '';
+  if (circle != null) {
+    const [rx, ry] = [place({ x: x + circle, y }).x - middle.x, middle.y - place({ x, y: y + circle }).y];
+    path += `M${at(middle.x - rx)} ${at(middle.y)}a${at(rx)} ${at(ry)} 0 1 0 ${at(2 * rx)} 0a${at(rx)} ${at(ry)} 0 1 0 ${at(-2 * rx)} 0`;
+  }
+  if (bar != null) path += `M${at(middle.x)} ${at(place({ x, y: y - bar }).y)}V${at(place({ x, y: y + bar }).y)}`;
+  return path;
+}
+
+function writer(step: number): (value: number) => string {
+  const decimals = decimalsOfStep(step);
+  return (value) => fixed(value, decimals);
+}
+
+function spanOf(values: readonly number[], from: number | null): readonly [number, number] {
+  let low = from ?? Infinity;
+  let high = from ?? -Infinity;
+  for (const value of values) {
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
+  if (low > high) return [0, 1];
+  if (low === high) return [low - 1, high + 1];
+  return [low, high];
+}
+
+/** A scale of round values beyond the domain, where nothing but `from` lies on the frame. */
+function roomyScale(
+  [low, high]: readonly [number, number],
+  from: number | null,
+  range: readonly [number, number],
+  about: number,
+): Scale {
+  const first = niceScale([low, high], range, about).domain;
+  const room = MARGIN * (high - low);
+  const least = (first[1] - first[0]) / 100;
+  const down = low !== from && low - first[0] < least ? room : 0;
+  const up = high !== from && first[1] - high < least ? room : 0;
+  return niceScale([low - down, high + up], range, about);
+}
+
+/** Both spans about nought, as far as the larger needs. */
+function equal(
+  x: readonly [number, number],
+  y: readonly [number, number],
+  ratio: number,
+): readonly [readonly [number, number], readonly [number, number]] {
+  const half = 1.05 * Math.max(-x[0] / ratio, x[1] / ratio, -y[0], y[1]);
+  return [
+    [-half * ratio, half * ratio],
+    [-half, half],
+  ];
+}

@@ -1,0 +1,200 @@
+import type { ReducedPoint } from '../../../records/points/reduced-point.js';
+import type { ReportAxis, ReportBase, ReportPlace } from '../../../records/reports/reduction-report.js';
+import { label, linePath } from '../figure.js';
+import { NO_MARKUP, markup, together } from '../../page/markup.js';
+import type { Markup } from '../../page/markup.js';
+import { at } from '../../page/words/numbers.js';
+import { entryAt } from '../../../records/present.js';
+import {
+  ARROW_BELOW,
+  ARROW_X,
+  SCALE_BELOW,
+  SECOND_SCALE_BELOW,
+  groundLength,
+  northArrow,
+  planFrame,
+  scaleBar,
+} from './plan-frame.js';
+import { planView } from './plan-view.js';
+import type { PlanView } from './plan-view.js';
+import { classOf, wordsOf } from './plan-words.js';
+import type { DrawnPoint, DrawnRing } from './plan-words.js';
+import { roundBelow } from '../scales.js';
+import { clippedPath } from '../clipped-path.js';
+import { drawnMarks } from '../marks.js';
+import type { Mark } from '../marks.js';
+import { symbolPath } from '../shapes.js';
+import type { Place } from '../shapes.js';
+import { apart, basesByPlace } from './one-place.js';
+import { pickedBySpread } from './spread-out.js';
+import { thinned, thinWords } from '../thinned.js';
+
+/** A point with its place on the grid. */
+export interface PlanPoint {
+  readonly point: ReducedPoint;
+  readonly place: ReportPlace;
+}
+
+export interface PlanContent {
+  /** Of the drawing it stands in. */
+  readonly id: string;
+  readonly axes: readonly [ReportAxis, ReportAxis];
+  readonly bases: readonly ReportBase[];
+  readonly points: readonly PlanPoint[];
+  /** What decides the piece of ground shown; everything on it is drawn. */
+  readonly extent: readonly ReportPlace[];
+  readonly width: number;
+}
+
+/** A plan, and what its caption has to say of it. */
+export interface PlanDrawing {
+  readonly body: Markup;
+  readonly height: number;
+  /** How many times larger than the ground ellipses are drawn; null: none is drawn. */
+  readonly exaggeration: number | null;
+  /** Bearing of true north from grid north in the middle of the points; null: not known. */
+  readonly trueNorthDeg: number | null;
+  readonly thinWords: string;
+  readonly hasRays: boolean;
+  /** A point was occupied so often that one sign stands for all its occupations of a verdict. */
+  readonly areOnesForMany: boolean;
+}
+
+const MOST_ELLIPSES = 250;
+/** Half of the last decimal that is printed: nothing smaller is drawn. */
+const LEAST_DRAWN_M = 5e-5;
+const LARGEST_ELLIPSE_PX = 26;
+/** Of more points only those that are not accepted show their baselines: many make a sheaf that hides the rest. */
+const MOST_RAYS = 40;
+/** Rings closer than this are not drawn. */
+const CLOSEST_RINGS_PX = 22;
+/** The closest set of rings with so much room between them is drawn. */
+const ROOMY_RINGS_PX = 60;
+
+/** Bases, baselines, rings of equal distance, points and their 95 % ellipses on the grid. */
+export function planFigure({ id, axes, bases, points, extent, width }: PlanContent): PlanDrawing {
+  const view = planView(extent, axes, width, 50);
+  const shown = points
+    .map(({ point, place }) => ({ point, at: view.place(place) }))
+    .filter((drawn) => view.isInside(drawn.at));
+  const thin = thinned(shown, classOf, (good) => pickedBySpread(good, (drawn) => drawn.at, MOST_ELLIPSES));
+  const { drawn: few, areOnesForMany } = apart(thin.drawn);
+  const exaggeration = exaggerationOf(few, view);
+  const stations = basesByPlace(bases, view);
+  const clip = `${id}-clip`;
+  const rings = stations.flatMap(({ base }) => ringsOf(base, view));
+  const { labels, ringWords } = wordsOf(
+    // Without ellipses none takes room.
+    { few, shown, stations, rings, ellipsePixelsPerMetre: (exaggeration ?? 0) * view.pixelsPerMetre },
+    view,
+  );
+  const { left, right, top, bottom } = view.box;
+  const trueNorthDeg = trueNorthOf(shown);
+  return {
+    height: view.height,
+    exaggeration,
+    trueNorthDeg,
+    thinWords: thinWords(thin, 'accepted', 'spread over the plan'),
+    hasRays: few.length <= MOST_RAYS,
+    areOnesForMany,
+    body: together([
+      planFrame(view),
+      markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
+      ...rings.map(({ drawn, isClosed }) => linePath(clippedPath(drawn, isClosed, view.box), 'ring')),
+      linePath(raysPath(few, bases, view), 'ray'),
+      ...(exaggeration === null
+        ? []
+        : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
+      markup`</g>`,
+      // A base hides no point that stands on it.
+      ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
+      drawnMarks(
+        id,
+        few.map(({ point, at: place }) => verdictMark(point, place)),
+      ),
+      ...[...ringWords, ...labels].map((placed) => label(placed.x, placed.y, placed.text, placed.classes)),
+      northArrow(ARROW_X, bottom + ARROW_BELOW, trueNorthDeg),
+      scaleBar(
+        left,
+        bottom + SCALE_BELOW,
+        view.pixelsPerMetre,
+        0.25 * (right - left),
+        (lengthM) => `${groundLength(lengthM)} of ground`,
+      ),
+      exaggeration === null
+        ? NO_MARKUP
+        : scaleBar(
+            left,
+            bottom + SECOND_SCALE_BELOW,
+            view.pixelsPerMetre * exaggeration,
+            60,
+            (lengthM) => `${groundLength(lengthM)} of an ellipse`,
+          ),
+    ]),
+  };
+}
+
+/** The sign of a point: filled where it is accepted. */
+function verdictMark({ verdict }: ReducedPoint, place: Place): Mark {
+  return verdict === 'accepted'
+    ? { at: place, symbol: 'circle', classes: 'mark', area: 38 }
+    : { at: place, symbol: 'diamond', classes: 'doubt', area: 34 };
+}
+
+export function baseMark(place: Place): Markup {
+  return markup`<path class="base" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('triangle', 110)}"/>`;
+}
+
+/** Of the set that has room. */
+function ringsOf(base: ReportBase, view: PlanView): readonly DrawnRing[] {
+  const steps = [...new Set(base.rings.map(({ stepM }) => stepM))].sort((a, b) => a - b);
+  // Without rings no step has room.
+  const step = steps.find((stepM) => stepM * view.pixelsPerMetre >= ROOMY_RINGS_PX) ?? steps[steps.length - 1] ?? 0;
+  if (step * view.pixelsPerMetre < CLOSEST_RINGS_PX) return [];
+  return base.rings.flatMap(({ stepM, radiusM, places }) => {
+    const drawn = places.map(view.place);
+    return stepM === step && drawn.some(view.isInside) ? [{ radiusM, drawn, isClosed: places.length > 3 }] : [];
+  });
+}
+
+function raysPath(drawn: readonly DrawnPoint[], bases: readonly ReportBase[], view: PlanView): string {
+  const rays = drawn.length <= MOST_RAYS ? drawn : drawn.filter((one) => classOf(one) !== 'mark');
+  return rays
+    .slice(0, MOST_RAYS)
+    .flatMap(({ point, at: to }) =>
+      bases.flatMap(({ id, place }) => {
+        const isUsed = place !== null && (point.baseId === id || point.baseId?.split('+').includes(id) === true);
+        return isUsed ? [clippedPath([view.place(place), to], false, view.box)] : [];
+      }),
+    )
+    .join('');
+}
+
+/** True azimuth less convergence is the bearing on the grid: true north stands at the convergence with its sign turned. */
+function trueNorthOf(drawn: readonly DrawnPoint[]): number | null {
+  const bearings = drawn.flatMap(({ point: { position } }) => {
+    const convergenceDeg = position?.convergenceDeg ?? null;
+    return convergenceDeg === null ? [] : [-convergenceDeg];
+  });
+  bearings.sort((a, b) => a - b);
+  return bearings.length === 0 ? null : entryAt(bearings, Math.floor(bearings.length / 2));
+}
+
+/** The round factor that draws the largest ellipse well visible. */
+function exaggerationOf(drawn: readonly DrawnPoint[], view: PlanView): number | null {
+  let largestM = 0;
+  // Without an ellipse there is none to make room for; without a grid, north is true.
+  for (const { point } of drawn) largestM = Math.max(largestM, point.summary?.ellipseMajor95M ?? 0);
+  return largestM >= LEAST_DRAWN_M
+    ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre)))
+    : null;
+}
+
+/** The azimuth is from true north; the figure's sides follow grid north. */
+function ellipse({ summary, position }: ReducedPoint, place: Place, pixelsPerMetre: number): Markup {
+  if (summary === null) return { html: '' };
+  // Without an ellipse there is none to make room for; without a grid, north is true.
+  const bearing = summary.ellipseAzimuthDeg - (position?.convergenceDeg ?? 0);
+  const [along, across] = [summary.ellipseMajor95M * pixelsPerMetre, summary.ellipseMinor95M * pixelsPerMetre];
+  return markup`<ellipse class="blue" rx="${at(across)}" ry="${at(along)}" transform="translate(${at(place.x)} ${at(place.y)}) rotate(${at(bearing)})"/>`;
+}

@@ -1,0 +1,70 @@
+import { deservedDecimals } from '../../../core/numeric/text/deserved-decimals.js';
+import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
+import { formatUtc } from '../../../core/numeric/text/utc-text.js';
+
+/** What stands where a value is not known. */
+export const UNKNOWN = '–';
+
+/** Metres with the four decimals of the data files. */
+export function metres(value: number | null): string {
+  return fixed(value, 4);
+}
+
+/** Data files have no more. */
+const MOST_DECIMALS = 4;
+
+/** Metres of a coordinate or of its uncertainty, to a tenth of the latter (95 %); four decimals where it is not known. */
+export function metresTo(value: number | null, uncertaintyM: number | null): string {
+  return fixed(value, Math.min(MOST_DECIMALS, deservedDecimals(uncertaintyM) ?? MOST_DECIMALS));
+}
+
+export function millimetres(valueM: number | null, decimals: number = 1): string {
+  return fixed(valueM === null ? null : valueM * 1000, decimals);
+}
+
+export function kilometres(valueM: number | null, decimals: number = 3): string {
+  return fixed(valueM === null ? null : valueM / 1000, decimals);
+}
+
+/** A number with so many decimals and a true minus sign; a dash where it is not known. */
+export function fixed(value: number | null, decimals: number): string {
+  return value === null ? UNKNOWN : formatFixed(value, decimals).replace('-', '\u2212');
+}
+
+/** Where on a figure: a tenth of a unit is finer than anything drawn. */
+export function at(value: number): string {
+  const text = formatFixed(value, 1);
+  return text.endsWith('.0') ? text.slice(0, -2) : text;
+}
+
+/** A sentence of the terminal as a page prints it: its numbers with a true minus sign. Names and dates keep their hyphens. */
+export function trueMinus(text: string): string {
+  return text.replaceAll(/(^|[ (±,;:/])-(?=\d)/gu, '$1\u2212');
+}
+
+export function utc(valueMs: number | null): string {
+  return valueMs === null ? UNKNOWN : formatUtc(valueMs);
+}
+
+/** Date without the time of day. */
+export function utcDate(valueMs: number): string {
+  return formatUtc(valueMs).slice(0, 10);
+}
+
+/** Time of day without its date, to the second. */
+export function utcTime(valueMs: number): string {
+  return formatUtc(valueMs).slice(11, 19);
+}
+
+/** No axis needs more: a nanometre of a metre. */
+const MOST_STEP_DECIMALS = 9;
+
+/** Decimals that tell multiples of a step apart, nine at most. */
+export function decimalsOfStep(step: number): number {
+  return step > 0 ? Math.min(MOST_STEP_DECIMALS, Math.max(0, -Math.floor(Math.log10(step) + 1e-9))) : 0;
+}
+
+/** `1 point`, `2 points`. */
+export function counted(count: number, word: string): string {
+  return `${String(count)} ${word}${count === 1 ? '' : 's'}`;
+}

@@ -6,7 +6,17 @@ import { baseStep } from './explain-base.js';
 import { geocentricStep } from './position/explain-geodetic.js';
 import { geocentricText } from './explain-text.js';
 import { present } from '../../records/present.js';
-import { ANGLE, INPUT, INPUT_ANGLE, LENGTH, METRES, stated, together, withDecimals, worked } from './lines/worked-lines.js';
+import {
+  ANGLE,
+  INPUT,
+  INPUT_ANGLE,
+  LENGTH,
+  METRES,
+  stated,
+  together,
+  withDecimals,
+  worked,
+} from './lines/worked-lines.js';
 
 /** From the fix to the corrected pole tip, followed on the first accepted epoch. */
 export function explainEpoch({ point, working }: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {

@@ -8,7 +8,17 @@ import type { WorkingStep } from '../../records/working-step.js';
 import { middleAzimuthDeg } from '../join/join-on-ellipsoid.js';
 import { ellipsoidLines } from './position/explain-geodetic.js';
 import { metres } from './explain-text.js';
-import { FACTOR, INPUT, INPUT_ANGLE, LENGTH, METRES, given, together, withDecimals, worked } from './lines/worked-lines.js';
+import {
+  FACTOR,
+  INPUT,
+  INPUT_ANGLE,
+  LENGTH,
+  METRES,
+  given,
+  together,
+  withDecimals,
+  worked,
+} from './lines/worked-lines.js';
 
 /**
  * What the heights of its ends make of a line: the distance at their mean, the slope distance and the difference of heights. Its length

@@ -8,7 +8,17 @@ import { LISTED_EPOCHS } from './explain-average.js';
 import { ellipseLines } from './position/explain-ellipse.js';
 import { modelStep } from './explain-model.js';
 import { metres, millimetres } from './explain-text.js';
-import { MILLIMETRES, NUMBER, SECONDS, SMALL, given, inOne, together, withDecimals, worked } from './lines/worked-lines.js';
+import {
+  MILLIMETRES,
+  NUMBER,
+  SECONDS,
+  SMALL,
+  given,
+  inOne,
+  together,
+  withDecimals,
+  worked,
+} from './lines/worked-lines.js';
 
 /** The uncertainty, part by part, the 95 % figures, and the verdict. */
 export function explainUncertainty(reduced: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {

@@ -1,6 +1,16 @@
 import type { PositionalUncertainty } from '../../../core/observation/uncertainty/positional-uncertainty.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
-import { ANGLE, METRES, NUMBER, SMALL, VARIANCE, given, together, withDecimals, worked } from '../lines/worked-lines.js';
+import {
+  ANGLE,
+  METRES,
+  NUMBER,
+  SMALL,
+  VARIANCE,
+  given,
+  together,
+  withDecimals,
+  worked,
+} from '../lines/worked-lines.js';
 
 /** What is needed of a covariance with its geoid. */
 export interface EllipseOf {

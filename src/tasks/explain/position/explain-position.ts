@@ -14,7 +14,17 @@ import { geoidLines } from '../lines/geoid-lines.js';
 import { degrees, geocentricText, metres } from '../explain-text.js';
 import { placeLine } from '../projection/grid-lines.js';
 import { explainProjection } from '../projection/projection-lines.js';
-import { FACTOR, INPUT, INPUT_ANGLE, LENGTH, METRES, given, together, withDecimals, worked } from '../lines/worked-lines.js';
+import {
+  FACTOR,
+  INPUT,
+  INPUT_ANGLE,
+  LENGTH,
+  METRES,
+  given,
+  together,
+  withDecimals,
+  worked,
+} from '../lines/worked-lines.js';
 
 /** From the accepted tips to mean, geodetic, geoid, grid and factors. */
 export function explainPosition(reduced: ReducedOccupation, setup: ReductionSetup): readonly WorkingStep[] {

@@ -1,7 +1,17 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import {
+  ANGLE,
+  INPUT_ANGLE,
+  LENGTH,
+  LENGTH5,
+  NUMBER,
+  NUMBER14,
+  stated,
+  together,
+  worked,
+} from '../lines/worked-lines.js';
 import { areaFormula, areaOfLatitude } from './equal-area-lines.js';
 import {
   differenceLine,

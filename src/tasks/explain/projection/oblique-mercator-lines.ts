@@ -7,7 +7,17 @@ import {
   parallelRadius,
 } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import {
+  ANGLE,
+  INPUT_ANGLE,
+  LENGTH,
+  LENGTH5,
+  NUMBER,
+  NUMBER14,
+  stated,
+  together,
+  worked,
+} from '../lines/worked-lines.js';
 import {
   factorForms,
   falseOrigin,

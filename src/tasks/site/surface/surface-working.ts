@@ -4,7 +4,16 @@ import type { HeightSurface } from '../../../core/heights/height-surface.js';
 import { trendRow } from '../../../core/heights/height-trend.js';
 import { signalCovarianceM2 } from '../../../core/heights/signal-covariance.js';
 import { entryAt } from '../../../records/present.js';
-import { INPUT, LENGTH, NUMBER, VARIANCE, given, together, withDecimals, worked } from '../../explain/lines/worked-lines.js';
+import {
+  INPUT,
+  LENGTH,
+  NUMBER,
+  VARIANCE,
+  given,
+  together,
+  withDecimals,
+  worked,
+} from '../../explain/lines/worked-lines.js';
 
 const COVARIANCE = withDecimals(VARIANCE, 9);
 const WEIGHT = withDecimals(NUMBER, 10);

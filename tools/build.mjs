@@ -46,6 +46,7 @@ async function bundle() {
       main: dist('cli/begin.js'),
       'command-line': dist('cli/main.js'),
       'reduce-worker': dist('cli/commands/reduce-points/blocks/reduce-worker.js'),
+      'transform-worker': dist('cli/commands/transform/blocks/transform-worker.js'),
     },
     platform: 'node',
     plugins: [whenCalled],

@@ -52,6 +52,12 @@ async function oneScript(source, file) {
   await build.close();
 }
 
+/** Scripts of threads, each by itself: its name, and where it begins. */
+const WORKERS = {
+  'reduce-worker.cjs': 'cli/commands/reduce-points/blocks/reduce-worker.js',
+  'transform-worker.cjs': 'cli/commands/transform/blocks/transform-worker.js',
+};
+
 /** The files of the program by the names that `src/io/host/program-files.ts` asks for. */
 function assetsOf(folder) {
   const registry = dirname(createRequire(import.meta.url).resolve('epsg-index/package.json'));
@@ -61,7 +67,7 @@ function assetsOf(folder) {
   writeFileSync(join(folder, 'names.json'), JSON.stringify(names));
   return Object.fromEntries([
     ['egm96-15-minute.bin', dist('egm96-15-minute.bin')],
-    ['reduce-worker.cjs', join(folder, 'reduce-worker.cjs')],
+    ...Object.keys(WORKERS).map((name) => [name, join(folder, name)]),
     ['registry/names.json', join(folder, 'names.json')],
     ...['all.json', ...names].map((name) => [`registry/${name}`, join(registry, name)]),
   ]);
@@ -95,10 +101,8 @@ try {
     `import { main } from ${main};\nmain(process).then((code) => { process.exitCode = code; });\n`,
     join(folder, 'main.cjs'),
   );
-  await oneScript(
-    `import ${JSON.stringify(dist('cli/commands/reduce-points/blocks/reduce-worker.js'))};\n`,
-    join(folder, 'reduce-worker.cjs'),
-  );
+  for (const [name, path] of Object.entries(WORKERS))
+    await oneScript(`import ${JSON.stringify(dist(path))};\n`, join(folder, name));
   const blob = join(folder, 'program.blob');
   // The blob holds the path of the script as it is named here: by itself, so that no folder of this machine is in it.
   const config = {

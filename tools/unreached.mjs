@@ -11,6 +11,7 @@ const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 const ENTRIES = [
   'src/cli/begin.ts',
   'src/cli/commands/reduce-points/blocks/reduce-worker.ts',
+  'src/cli/commands/transform/blocks/transform-worker.ts',
   'src/index.ts',
   'src/files.ts',
 ];

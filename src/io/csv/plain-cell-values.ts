@@ -20,7 +20,12 @@ const POWERS_OF_TEN: Float64Array = Float64Array.of(
   1e15,
 );
 /** So many digits make a whole number that a double holds exactly, whatever they are. */
-const MOST_DIGITS = 15;
+export const MOST_DIGITS = 15;
+
+/** 10ⁿ for whole n from 0 to `MOST_DIGITS`, exactly. */
+export function wholePowerOfTen(n: number): number {
+  return POWERS_OF_TEN[n] as number;
+}
 
 /**
  * The number of a cell that is an optional minus, digits and at most one point; NaN for any other cell, which may

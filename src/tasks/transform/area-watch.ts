@@ -14,6 +14,8 @@ export interface AreaWatch {
    * outside the zone that it comes from, or the area of an operation.
    */
   readonly check: (row: Pick<PlaceRow, 'pointId'>, point: PointOnTheWay) => Problem | null;
+  /** Whether the point lies inside the areas that are looked at here: those of the operations, and the zone that it comes from. */
+  readonly isInside: (point: PointOnTheWay) => boolean;
   /** What to say of the run: one line for the target, one for each operation whose area was left. */
   readonly summary: () => readonly string[];
 }
@@ -41,6 +43,11 @@ export function createAreaWatch(
   const watched = operations.map(({ name, area }) => ({ name, area, count: 0, firstId: '' }));
   const fromArea = from?.areaOfUse ?? null;
   return {
+    isInside({ latitudeDeg, longitudeDeg }) {
+      for (let index = 0; index < watched.length; index += 1)
+        if (!isInsideShiftArea((watched[index] as WatchedOperation).area, latitudeDeg, longitudeDeg)) return false;
+      return fromArea === null || isInsideArea(fromArea, latitudeDeg, longitudeDeg);
+    },
     check(row, point) {
       const { latitudeDeg, longitudeDeg } = point;
       const isOutsideTarget = point.isOutsideArea;

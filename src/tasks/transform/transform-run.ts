@@ -18,6 +18,11 @@ export type TellOfRow = (problem: Problem) => void;
 export interface TransformRun {
   /** The row carried over, in one record that serves the whole run; null where what was told refuses it. */
   readonly carry: (row: PlaceRow, tell: TellOfRow) => PointOnTheWay | null;
+  /**
+   * The same of a row of which nothing is to be said or kept; null of any other, which `carry` is to be given. Only the record is
+   * changed by it. No such way: something is kept of every row.
+   */
+  readonly carryQuietly: ((row: PlaceRow) => PointOnTheWay | null) | null;
   /** After the last row: lines for people, those of them about areas, and the refusal of the whole if there is one. */
   readonly end: () => {
     readonly lines: readonly string[];
@@ -36,17 +41,27 @@ export function createTransformRun(planned: PlannedTransform, watch: WatchLeg | 
   const watchesZone = from.kind === 'projected' && !isOffGrid && from.name !== to.name;
   const areas = createAreaWatch(watchesZone ? from : null, to, planned.watched);
   const reach: SiteReach = { beyond: 0, farthestM: 0 };
+  // Of a site no point beyond its buffer is kept.
+  const mostOutsideM = end?.site?.bufferM ?? Number.POSITIVE_INFINITY;
+  // What a site says of a point does not name it.
+  const named = (row: PlaceRow, problem: Problem): Problem =>
+    end?.kind === 'site' ? { ...problem, message: `${row.pointId}: ${problem.message}` } : problem;
   return {
+    carryQuietly:
+      end?.spread != null || watch !== null
+        ? null
+        : (row) => {
+            if (carry(row, point) !== null || point.isOutsideArea || point.doubts.length > 0) return null;
+            const isFar = point.site !== null && !(point.site.outsideM <= mostOutsideM);
+            return isFar || !areas.isInside(point) ? null : point;
+          },
     carry(row, tell) {
-      // What a site says of a point does not name it.
-      const named = (problem: Problem): Problem =>
-        end?.kind === 'site' ? { ...problem, message: `${row.pointId}: ${problem.message}` } : problem;
       const refused = carry(row, point);
       if (refused !== null) {
-        tell(named(refused));
+        tell(named(row, refused));
         return null;
       }
-      for (const doubt of point.doubts) tell(named(doubt));
+      for (const doubt of point.doubts) tell(named(row, doubt));
       const warning = areas.check(row, point);
       if (warning !== null) tell(warning);
       end?.spread?.add(point.gridFirst, point.gridSecond, point.gridHeightM);

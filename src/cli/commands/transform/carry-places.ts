@@ -1,6 +1,6 @@
 import { entryAt, present } from '../../../records/present.js';
 import { isUnchecked, uncheckedWarnings } from '../../../core/quality/unchecked-points.js';
-import type { PlaceBlock } from '../../../io/tables/points/place-rows-read.js';
+import type { PlaceBlock } from '../../../io/tables/points/place-input.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import { locateProblem } from '../../../records/problem.js';
 import type { ProblemCode } from '../../../records/codes/problem-codes.js';
@@ -19,6 +19,9 @@ import { notTrustedLine } from './say/not-trusted-line.js';
 import type { OpenedPlaces } from './open-places.js';
 import type { OwnPlaceCheck } from './own-place-check.js';
 import type { PlaceWriter } from './place-writer.js';
+import { reasonsIndex } from './blocks/open-quiet.js';
+import { placesInOrder } from './blocks/places-in-order.js';
+import type { QuietBlocks } from './blocks/quiet-blocks.js';
 
 /** One way of carrying a row to another system: where it has arrived, or null where what was told refuses it. */
 export type RowCarrier = (row: PlaceRow, tell: TellOfRow) => PointOnTheWay | null;
@@ -32,6 +35,8 @@ export interface CarriedPlaces {
   readonly carry: RowCarrier;
   /** Hears of every row that is refused, with its line; null: nobody listens. */
   readonly heard: ((problems: readonly Problem[], line: number) => void) | null;
+  /** Carries and writes blocks of which nothing is to be said; null: there are none. */
+  readonly quiet: QuietBlocks | null;
   readonly writer: PlaceWriter;
   readonly outputs: PlaceOutputs;
 }
@@ -76,20 +81,26 @@ export async function openPlaceOutputs(bench: Workbench, tables: TableOptions): 
  * asks for it.
  */
 export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: RunLog): Promise<CarriedCounts> {
-  const { opened, tables, writer, outputs, heard } = places;
+  const { opened, tables, quiet, writer, outputs, heard } = places;
   const { source, kind, input } = opened;
   const { sink, rejects } = outputs;
   const { diagnostics } = bench;
   const carry = createRowCarrier(places);
   let [count, bad, without, inDoubt] = [0, 0, 0, 0];
   const reasons = new Map<ProblemCode, number>();
-  const reasonsAt = input.passThroughNames.findIndex((name) => name.toLowerCase() === 'reasons');
+  const reasonsAt = reasonsIndex(input.passThroughNames);
   const unchecked: string[] = [];
   await rejects.start(input.headerRaw);
   await sink?.write(writer.begin());
-  for await (const item of input.blocks(writer.takesBytes && reasonsAt < 0)) {
+  for await (const item of placesInOrder(input, quiet)) {
     bench.breathe();
-    const block = bench.take(item);
+    const { written, places: block } = bench.take(item);
+    if (written !== null) {
+      count += written.rows;
+      await sink?.write(written.bytes);
+      bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
+      continue;
+    }
     diagnostics.report(block.warnings);
     for (const { problems, line } of block.rejected) {
       diagnostics.report(problems);
@@ -117,8 +128,8 @@ export async function carryPlaces(places: CarriedPlaces, bench: Workbench, log: 
       }
       writer.add(row, point, block.carried);
     }
-    const written = writer.take();
-    if (written.length > 0) await sink?.write(written);
+    const pieces = writer.take();
+    if (pieces.length > 0) await sink?.write(pieces);
     bench.progress.update(`${source.name}: ${String(count + bad)} rows`);
   }
   log.input(source, kind, count + without, bad);

@@ -2,7 +2,7 @@ import { extname } from 'node:path';
 import { readCsv } from '../../../io/csv/csv-read.js';
 import type { CsvTable } from '../../../io/csv/csv-read.js';
 import { readPlaceRows } from '../../../io/tables/points/place-rows-read.js';
-import type { PlaceInput, PlaceReadOptions } from '../../../io/tables/points/place-rows-read.js';
+import type { PlaceInput, PlaceReadOptions } from '../../../io/tables/points/place-input.js';
 import { openSource } from '../../../io/bytes/source.js';
 import type { Source } from '../../../io/bytes/source.js';
 import { success } from '../../../records/outcome.js';

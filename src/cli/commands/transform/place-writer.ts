@@ -9,13 +9,13 @@ import type { TransformTable } from './say/transform-table.js';
 
 /** Points on their way out. */
 export interface PlaceWriter {
-  /** Rows may be handed over in the bytes of their file. */
-  readonly takesBytes: boolean;
   readonly begin: () => string;
   /** `carried`: the row in the bytes of its file, where it is still there. */
   readonly add: (row: PlaceRow, point: PointOnTheWay, carried: CarriedRow | null) => void;
   /** What was added since the last call; it holds until the next `add`. */
   readonly take: () => string | Uint8Array;
+  /** The same in bytes; null where rows may not be handed over in the bytes of their file. */
+  readonly takeBytes: (() => Uint8Array) | null;
   /** Given: the answer of the run and its counts, which JSON says. */
   readonly end: (summary: Readonly<Record<string, unknown>>) => string;
 }
@@ -27,7 +27,7 @@ export function textPlaceWriter(
 ): PlaceWriter {
   let batch: WrittenRow[] = [];
   return {
-    takesBytes: false,
+    takeBytes: null,
     begin: writer.begin,
     add(row, point) {
       batch.push(place(row, point));
@@ -54,13 +54,13 @@ export function bytePlaceWriter(table: TransformTable, csv: CsvWriteOptions): Pl
   const names = columns.map(({ name }) => name);
   const texts = createCsvWriter(names, csv);
   return {
-    takesBytes: true,
     begin: texts.header,
     add(row, point, carried) {
       if (carried !== null) rows.add(arrive(row, point), carried);
       else rows.addText(texts.rows([cells(row, point)]));
     },
     take: rows.take,
+    takeBytes: rows.take,
     end: () => '',
   };
 }

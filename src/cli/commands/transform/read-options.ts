@@ -1,6 +1,6 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { axisNames } from '../../../files/points/open-points.js';
-import type { PlaceReadOptions } from '../../../io/tables/points/place-rows-read.js';
+import type { PlaceReadOptions } from '../../../io/tables/points/place-input.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PositionChoice } from '../../../tasks/join/one-position.js';
 import type { PlannedTransform } from '../../../tasks/transform/plan-transform.js';

@@ -14,6 +14,7 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { carryPlaces, openPlaceOutputs, sayLeftOut } from './carry-places.js';
 import type { RowCarrier } from './carry-places.js';
+import { openQuiet } from './blocks/open-quiet.js';
 import { explainTarget } from './explain-target.js';
 import { openPlaces } from './open-places.js';
 import { loadTransform } from './options/load-transform.js';
@@ -60,7 +61,8 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
     return point;
   };
   const heard = page === null ? null : page.refuse;
-  const counts = await carryPlaces({ opened, tables, compare, carry, heard, writer, outputs }, bench, log);
+  const quiet = await openQuiet(bench, { opened, compare, run, writer });
+  const counts = await carryPlaces({ opened, tables, compare, carry, heard, quiet, writer, outputs }, bench, log);
   const { count } = counts;
   const { lines, outside, problem } = run.end();
   const said = problem === null ? saidOfRun(planned, count, heights, lines) : lines;

@@ -127,6 +127,12 @@ export const transformSpec: CommandSpec = {
     },
     POSITION_OPTION,
     REPORT_OPTION,
+    {
+      flags: '--workers <n>',
+      description: 'threads that carry parts of one large CSV file; the output is the same for any number',
+      kind: 'count',
+      defaultText: '2 for a file of 32 MiB or more where processors and memory allow, else 1',
+    },
     ...OUTPUT_OPTIONS,
     ...INPUT_OPTIONS,
     ...MANIFEST_OPTIONS,

@@ -13,7 +13,9 @@ export function isInsideArea(area: AreaOfUse, latitudeDeg: number, longitudeDeg:
 
 /** Degrees from `fromDeg` eastward to `toDeg`, 0 up to 360. */
 function eastOf(fromDeg: number, toDeg: number): number {
-  const turned = (toDeg - fromDeg) % 360;
+  const apart = toDeg - fromDeg;
+  // Within a turn the remainder is the difference itself, and to ask for it takes as long as the rest.
+  const turned = apart > -360 && apart < 360 ? apart : apart % 360;
   return turned < 0 ? turned + 360 : turned;
 }
 

@@ -5,7 +5,7 @@ import { writtenRounding } from '../../../core/numeric/text/written-rounding.js'
 import { cellFactor } from '../columns/cells/file-cells.js';
 import type { ColumnMap } from '../columns/column-map.js';
 import { GEOGRAPHIC } from './place-columns.js';
-import type { PlaceReadOptions } from './place-rows-read.js';
+import type { PlaceReadOptions } from './place-input.js';
 import { entryAt } from '../../../records/present.js';
 
 /** A second position of a row, with half a unit of the last digits of both as written. */

@@ -1,83 +1,29 @@
-import type { ColumnMapping } from '../../../records/settings/column-reading.js';
 import { failure, failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { Problem } from '../../../records/problem.js';
 import type { RowCells } from '../../csv/cell-read.js';
+import { csvBlock } from '../../csv/csv-block.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
+import { withoutRows } from '../../csv/csv-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { pieceSize, WAY } from '../../host/way.js';
 import { plainRow } from '../../csv/plain-records.js';
-import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Column, Draft } from '../columns/column.js';
 import { mapColumns, tableSpec } from '../columns/column-map.js';
 import type { PassThroughColumn } from '../columns/column-map.js';
 import { createRowLoop } from '../columns/row-loop.js';
-import type { ReadRow, RejectedRow } from '../columns/row-loop.js';
+import type { ReadRow } from '../columns/row-loop.js';
 import { createRowFiller } from '../columns/row-reader.js';
 import { isTrustLost } from '../columns/trust-columns.js';
-import type { TrustKept } from '../columns/trust-columns.js';
 import { otherPositionReader } from './other-position.js';
-import type { OtherPosition } from './other-position.js';
 import { GEOCENTRIC, HEIGHTS, placeColumns, positionNames, TOPOCENTRIC } from './place-columns.js';
-import type { PlaceKind } from './place-columns.js';
+import type { PlaceBlock, PlaceBytes, PlaceInput, PlaceReadOptions } from './place-input.js';
 import { createPlainPlaceReader } from './plain-places.js';
-import type { PlaceRows } from './plain-places.js';
+import type { PlacesTable, PlainPlaces } from './plain-places.js';
 import { KNOWN_POINT_COLUMNS } from './point-columns.js';
 import { axesProblem, gridColumnsIn } from './point-row-columns.js';
-import type { AxisNames } from './point-row-columns.js';
 import { entryAt } from '../../../records/present.js';
-
-export type { PlaceKind } from './place-columns.js';
-
-export interface PlaceReadOptions {
-  readonly kind: PlaceKind;
-  /** Names of the grid columns; used with `projected`. */
-  readonly axes: AxisNames | null;
-  /** The height column the run cannot do without; null: none. */
-  readonly needs: 'ellipsoidal' | 'orthometric' | null;
-  readonly mapping: ColumnMapping;
-  /** Which figures of trust still hold for the positions that are written. */
-  readonly trust: TrustKept;
-  /** With `geographic`: the grid pair that may stand beside latitude and longitude; null: none that could be compared. */
-  readonly beside: AxisNames | null;
-  /** Also left out, beside the columns that belong to the system the points come from. */
-  readonly alsoLeftOut: readonly string[];
-  /** Turns the place of a problem into the document's own, for GeoJSON. */
-  readonly place?: (problem: Problem) => Problem;
-}
-
-/** Rows that follow each other in the file. */
-export interface PlaceBlock {
-  readonly rows: PlaceRows;
-  /** Where the rows stay in their bytes: those of the row that was asked for last. */
-  readonly carried: CarriedRow | null;
-  readonly rejected: readonly RejectedRow[];
-  /** Warnings that cost no row. */
-  readonly warnings: readonly Problem[];
-  /** Rows left out: points that the reduction rejected, which have no position. */
-  readonly withoutPlace: number;
-  /** A row of this block as it stands in the file, by its line. */
-  readonly rawOf: (row: PlaceRow) => string;
-  /** The other position of a row of this block: degrees beside a grid pair, or the pair of `beside` next to degrees. */
-  readonly otherPositionOf: (row: PlaceRow) => OtherPosition | null;
-}
-
-export interface PlaceInput {
-  /** Names of the columns that pass through, in the order of `PlaceRow.passThrough`. */
-  readonly passThroughNames: readonly string[];
-  /** Columns that were left out because they belong to the system the points come from. */
-  readonly leftOut: readonly string[];
-  /** Figures of trust that were left out because they do not hold for what is written. */
-  readonly notTrusted: readonly string[];
-  readonly hasEllipsoidal: boolean;
-  readonly hasOrthometric: boolean;
-  readonly headerRaw: string | null;
-  /**
-   * A failure is the last item. May be read once. Where `carriesBytes`, blocks of rows in the plain form stay in their bytes.
-   */
-  readonly blocks: (carriesBytes?: boolean) => AsyncGenerator<Outcome<PlaceBlock>>;
-}
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
 const NOTHING_TOLD: Pick<PlaceBlock, 'rejected' | 'warnings' | 'withoutPlace'> = {
@@ -138,29 +84,26 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
     reader: (cells) => createPlaceRow(cells, columns, passing),
   });
 
-  const plainPlaces =
-    WAY === 'general'
-      ? null
-      : createPlainPlaceReader({ map, columns, position, passing, cellCount: header.length, dialect });
+  function* placesOf(block: CsvBlock, plain: PlainPlaces | null): Generator<PlaceBlock> {
+    const { firstRecord } = block;
+    const known = {
+      rawOf: (row: PlaceRow) => block.rawOf(row.record - firstRecord),
+      otherPositionOf: otherPositions(otherPosition, block, dialect.delimiter),
+    };
+    plain?.standIn(block);
+    if (plain !== null) yield { rows: plain, carried: plain.carried, ...NOTHING_TOLD, ...known };
+    else
+      for (const { rows, rejected, warnings, skipped } of piecesOf(block))
+        yield { rows, carried: null, rejected, warnings, withoutPlace: skipped, ...known };
+  }
 
-  async function* blocks(carriesBytes = false): AsyncGenerator<Outcome<PlaceBlock>> {
+  async function* blocks(): AsyncGenerator<Outcome<PlaceBlock>> {
     for await (const block of table.blocks()) {
       if (!block.ok) {
         yield failureOf(block.problems.map(place));
         return;
       }
-      const { firstRecord } = block.value;
-      const known = {
-        rawOf: (row: PlaceRow) => block.value.rawOf(row.record - firstRecord),
-        otherPositionOf: otherPositions(otherPosition, block.value, dialect.delimiter),
-      };
-      const plain = carriesBytes && plainPlaces !== null ? plainPlaces(block.value) : null;
-      if (plain !== null) {
-        yield success({ rows: plain, carried: plain.carried, ...NOTHING_TOLD, ...known });
-        continue;
-      }
-      for (const { rows, rejected, warnings, skipped } of piecesOf(block.value))
-        yield success({ rows, carried: null, rejected, warnings, withoutPlace: skipped, ...known });
+      for (const places of placesOf(block.value, null)) yield success(places);
     }
   }
 
@@ -172,10 +115,27 @@ export function readPlaceRows(table: CsvTable, options: PlaceReadOptions): Outco
       hasEllipsoidal: !isSpace && map.index('ellipsoidal_height_m') >= 0,
       hasOrthometric: map.index('orthometric_height_m') >= 0,
       headerRaw: table.headerRaw,
+      hasOther: otherPosition !== null,
       blocks,
+      bytes: placeBytes(table, { map, columns, position, passing, cellCount: header.length, dialect }, placesOf),
     },
     mapped.problems.map(place),
   );
+}
+
+/** The rows in the bytes of the file; null where there are none, or none are plain. */
+function placeBytes(table: CsvTable, places: PlacesTable, placesOf: PlaceBytes['placesOf']): PlaceBytes | null {
+  const { source, header, headerLine, dialect, byteBlocks } = table;
+  const plainOf = WAY === 'general' ? null : createPlainPlaceReader(places);
+  if (byteBlocks === null || plainOf === null) return null;
+  return {
+    head: { source, header, headerLine, dialect },
+    byteBlocks,
+    plainOf,
+    locate: (block, firstRecord) => csvBlock(block, firstRecord, dialect, source),
+    placesOf,
+    withoutRows: () => withoutRows(source),
+  };
 }
 
 /** The same problem, its hint about the option that names the system of these rows. */

@@ -5,18 +5,18 @@ import type { CsvBlock } from '../../csv/csv-block.js';
 import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Draft } from '../columns/column.js';
 
-/** Of each row: coordinates, then heights; NaN: an empty cell. */
-export const SLOTS: number = 5;
+const THIRD = 2;
 export const ELLIPSOIDAL: number = 3;
 export const ORTHOMETRIC: number = 4;
-const THIRD = 2;
+/** Of each row: coordinates, then heights. Before it is read no height is known, and the third coordinate of what has two is 0. */
+export const EMPTY_ROW: readonly number[] = [NaN, NaN, 0, NaN, NaN];
+const SLOTS = EMPTY_ROW.length;
 const NO_BYTES: Buffer = Buffer.alloc(0);
 
 /** Rows that stay in the bytes of their block, found and read. */
 export interface FoundRows {
-  readonly block: CsvBlock;
   readonly bytes: Buffer;
-  /** `SLOTS` numbers of each row. */
+  /** As many numbers of each row as `EMPTY_ROW` has. */
   readonly values: Float64Array;
   /** The spans of each row, one after another; see `CarriedRow`. */
   readonly spans: Int32Array;
@@ -28,19 +28,22 @@ export interface PlainPlaceRow {
   readonly carried: CarriedRow;
   /** Goes over to the rows of another block. */
   readonly enter: (found: FoundRows) => void;
+  /** Says which block of the file that is. */
+  readonly standIn: (block: CsvBlock) => void;
   /** Makes a row of the block the one in hand. */
   readonly lay: (index: number) => void;
 }
 
-/** A record of rows of so many spans. */
+/** A record of rows of so many spans; `enter` comes first. */
 export function createPlainPlaceRow(spanCount: number, delimiter: string): PlainPlaceRow {
   const none = new Int32Array(0);
   const carried: Draft<CarriedRow> & { bytes: Buffer } = { bytes: NO_BYTES, spans: none, spansAt: 0, spanCount };
-  let held: FoundRows | null = null;
+  let values: Float64Array = new Float64Array(0);
+  let block: CsvBlock | null = null;
   let row = 0;
-  const found = (): FoundRows => {
-    if (held === null) throw new InternalError('no row was asked for yet');
-    return held;
+  const located = (): CsvBlock => {
+    if (block === null) throw new InternalError('nobody said where the row stands');
+    return block;
   };
   const text = (span: number): string => {
     const at = carried.spansAt + 2 * span;
@@ -60,22 +63,25 @@ export function createPlainPlaceRow(spanCount: number, delimiter: string): Plain
       return Array.from({ length: spanCount - 1 }, (_, span) => text(span + 1).split(delimiter)).flat();
     },
     get line() {
-      return found().block.lineOf(row);
+      return located().lineOf(row);
     },
     get record() {
-      return found().block.firstRecord + row;
+      return located().firstRecord + row;
     },
   };
   return {
     place,
     carried,
     enter(next) {
-      held = next;
+      values = next.values;
+      block = null;
       carried.bytes = next.bytes;
       carried.spans = next.spans;
     },
+    standIn(next) {
+      block = next;
+    },
     lay(index) {
-      const { values } = found();
       const base = index * SLOTS;
       const ellipsoidal = values[base + ELLIPSOIDAL] as number;
       const orthometric = values[base + ORTHOMETRIC] as number;
@@ -88,11 +94,4 @@ export function createPlainPlaceRow(spanCount: number, delimiter: string): Plain
       row = index;
     },
   };
-}
-
-/** Values of so many rows: no height is known, and the third coordinate of what has two is 0. */
-export function emptyValues(count: number): Float64Array<ArrayBuffer> {
-  const values = new Float64Array(count * SLOTS).fill(NaN);
-  for (let at = THIRD; at < values.length; at += SLOTS) values[at] = 0;
-  return values;
 }

@@ -1,15 +1,16 @@
-import type { Buffer } from 'node:buffer';
+import { Buffer } from 'node:buffer';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
+import type { ByteBlock } from '../../csv/csv-blocks.js';
 import type { CsvDialect } from '../../csv/csv-dialect.js';
-import { plainNumber } from '../../csv/plain-cell-values.js';
-import { createPlainSplit } from '../../csv/plain-split.js';
+import { createPlainScan } from '../../csv/plain-scan.js';
+import type { ScannedNumber, ScannedSpan } from '../../csv/plain-scan.js';
 import type { CarriedRow } from '../row-bytes/carried-row-write.js';
 import type { Column, ColumnRange } from '../columns/column.js';
 import type { ColumnMap, PassThroughColumn } from '../columns/column-map.js';
 import { saysCells } from '../columns/cells/file-cell-read.js';
 import { HEIGHTS } from './place-columns.js';
-import { createPlainPlaceRow, ELLIPSOIDAL, emptyValues, ORTHOMETRIC, SLOTS } from './plain-place-row.js';
+import { createPlainPlaceRow, ELLIPSOIDAL, EMPTY_ROW, ORTHOMETRIC } from './plain-place-row.js';
 
 /** Rows that follow each other; an array is one too. */
 export interface PlaceRows {
@@ -22,10 +23,12 @@ export interface PlaceRows {
 export interface PlainPlaces extends PlaceRows {
   /** The bytes of the row that was asked for last: its identifier, and the cells that pass through. */
   readonly carried: CarriedRow;
+  /** Says which block of the file it is. Before that the line and the record of a row cannot be asked for. */
+  readonly standIn: (block: CsvBlock) => void;
 }
 
 /** Finds the rows of a block; null where a row of it is not in the plain form: all are to be read with care. */
-export type PlainPlaceReader = (block: CsvBlock) => PlainPlaces | null;
+export type PlainPlaceReader = (block: ByteBlock) => PlainPlaces | null;
 
 /** What is known of the table whose places are read. */
 export interface PlacesTable {
@@ -38,25 +41,9 @@ export interface PlacesTable {
   readonly dialect: CsvDialect;
 }
 
-/** A column of numbers, and where its values go among those of a row. */
-interface NumberColumn {
-  readonly index: number;
-  readonly slot: number;
-  readonly least: number;
-  readonly most: number;
-  readonly isFilled: boolean;
-  /** 180 to 360 is read and given as −180 to 0. */
-  readonly isLongitude: boolean;
-}
-
-/** Cells that follow each other in the file, the delimiters between them included: the first and the last, from 0. */
-interface Run {
-  readonly from: number;
-  readonly to: number;
-}
-
-const SPACE = 0x20;
 const LAST_ASCII = 0x7e;
+/** Delimiters that could be part of a number. */
+const IN_NUMBERS = /[\d.-]/u;
 
 /**
  * A reader of whole blocks in which every cell is in the plain form: visible ASCII, numbers as digits with one point, the
@@ -65,46 +52,30 @@ const LAST_ASCII = 0x7e;
  */
 export function createPlainPlaceReader(table: PlacesTable): PlainPlaceReader | null {
   const { map, columns, cellCount, dialect } = table;
-  const delimiterCode = dialect.delimiter.charCodeAt(0);
+  const { delimiter, comment, decimalComma } = dialect;
   const isSaid = columns.some((column) => saysCells(column, map.column(column.name).reading));
-  if (isSaid || dialect.decimalComma || delimiterCode > LAST_ASCII) return null;
-  const numbers = numberColumns(table);
-  const id = map.index('point_id');
-  const runs: readonly Run[] = [{ from: id, to: id }, ...runsOf(table.passing)];
-  const { starts, split } = createPlainSplit(cellCount, delimiterCode);
-  const { place, carried, enter, lay } = createPlainPlaceRow(runs.length, dialect.delimiter);
-  let values = new Float64Array(0);
-  let spans = new Int32Array(0);
-
-  function takeSpans(bytes: Buffer, base: number): boolean {
-    const idFrom = starts[id] as number;
-    const idTo = (starts[id + 1] as number) - 1;
-    if (idFrom === idTo || bytes[idFrom] === SPACE || bytes[idTo - 1] === SPACE) return false;
-    for (let run = 0; run < runs.length; run += 1) {
-      const { from, to } = runs[run] as Run;
-      spans[base + 2 * run] = starts[from] as number;
-      spans[base + 2 * run + 1] = (starts[to + 1] as number) - 1;
-    }
-    return true;
-  }
-
-  return (block) => {
-    const { plain } = block;
-    if (plain === null) return null;
-    const { bytes, count } = plain;
-    if (values.length < count * SLOTS) {
-      values = emptyValues(count);
-      spans = new Int32Array(count * 2 * runs.length);
-    }
-    for (let index = 0; index < count; index += 1) {
-      if (!split(bytes, plain.startOf(index), plain.endOf(index))) return null;
-      if (!readNumbers(bytes, starts, numbers, values, index * SLOTS)) return null;
-      if (!takeSpans(bytes, index * 2 * runs.length)) return null;
-    }
-    enter({ block, bytes, values, spans });
+  const delimiterCode = delimiter.charCodeAt(0);
+  if (isSaid || decimalComma || delimiterCode > LAST_ASCII || IN_NUMBERS.test(delimiter)) return null;
+  const idIndex = map.index('point_id');
+  const spans = [{ from: idIndex, to: idIndex }, ...runsOf(table.passing)];
+  const scan = createPlainScan({
+    cellCount,
+    delimiterCode,
+    comment: comment === null ? null : Buffer.from(comment, 'utf8'),
+    idIndex,
+    numbers: numberColumns(table),
+    spans,
+    blank: EMPTY_ROW,
+  });
+  const { place, carried, enter, standIn, lay } = createPlainPlaceRow(spans.length, delimiter);
+  return ({ bytes, hasQuote }) => {
+    const found = hasQuote ? null : scan(bytes);
+    if (found === null) return null;
+    enter({ bytes, values: found.values, spans: found.spans });
     return {
-      length: count,
+      length: found.count,
       carried,
+      standIn,
       at(index) {
         lay(index);
         return place;
@@ -113,34 +84,9 @@ export function createPlainPlaceReader(table: PlacesTable): PlainPlaceReader | n
   };
 }
 
-/** Reads the numbers of a row into `values` from `base` on; false where one is not plain, out of its range or missing. */
-function readNumbers(
-  bytes: Buffer,
-  starts: Int32Array,
-  numbers: readonly NumberColumn[],
-  values: Float64Array,
-  base: number,
-): boolean {
-  for (let n = 0; n < numbers.length; n += 1) {
-    const { index, slot, least, most, isFilled, isLongitude } = numbers[n] as NumberColumn;
-    const from = starts[index] as number;
-    const to = (starts[index + 1] as number) - 1;
-    if (from === to) {
-      if (isFilled) return false;
-      values[base + slot] = NaN;
-      continue;
-    }
-    const value = plainNumber(bytes, from, to);
-    // Written so that NaN is refused.
-    if (!(value >= least && value <= most)) return false;
-    values[base + slot] = isLongitude && value > 180 ? value - 360 : value;
-  }
-  return true;
-}
-
 /** The columns of numbers that the file has and that are kept. */
-function numberColumns({ map, columns, position }: PlacesTable): readonly NumberColumn[] {
-  return columns.flatMap(({ name, kind, put, range, isFilled }): readonly NumberColumn[] => {
+function numberColumns({ map, columns, position }: PlacesTable): readonly ScannedNumber[] {
+  return columns.flatMap(({ name, kind, put, range, isFilled }): readonly ScannedNumber[] => {
     const index = map.index(name);
     if (kind === 'id' || put === null || index < 0) return [];
     const at = position.indexOf(name);
@@ -155,8 +101,8 @@ function rangeOf(kind: Column['kind']): ColumnRange {
 }
 
 /** Cells that pass through, joined where they follow each other in the file. */
-function runsOf(passing: readonly PassThroughColumn[]): readonly Run[] {
-  const runs: Run[] = [];
+function runsOf(passing: readonly PassThroughColumn[]): readonly ScannedSpan[] {
+  const runs: ScannedSpan[] = [];
   for (const { index } of passing) {
     const last = runs.at(-1);
     if (last !== undefined && last.to + 1 === index) runs[runs.length - 1] = { from: last.from, to: index };

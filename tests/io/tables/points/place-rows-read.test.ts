@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { DEFAULT_DIALECT } from '../../../../src/io/csv/csv-dialect.js';
 import { readCsv } from '../../../../src/io/csv/csv-read.js';
 import { readPlaceRows } from '../../../../src/io/tables/points/place-rows-read.js';
-import type { PlaceInput, PlaceReadOptions } from '../../../../src/io/tables/points/place-rows-read.js';
+import type { PlaceInput, PlaceReadOptions } from '../../../../src/io/tables/points/place-input.js';
 import { present } from '../../../../src/records/present.js';
 import type { Outcome } from '../../../../src/records/outcome.js';
 import type { PlaceRow } from '../../../../src/records/points/place-row.js';

@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_DIALECT } from '../../../../src/io/csv/csv-dialect.js';
+import { rowCount } from '../../../../src/io/csv/csv-block.js';
 import { readCsv } from '../../../../src/io/csv/csv-read.js';
 import { readPlaceRows } from '../../../../src/io/tables/points/place-rows-read.js';
-import type { PlaceReadOptions } from '../../../../src/io/tables/points/place-rows-read.js';
+import type { PlaceBlock, PlaceInput, PlaceReadOptions } from '../../../../src/io/tables/points/place-input.js';
+import { success } from '../../../../src/records/outcome.js';
+import type { Outcome } from '../../../../src/records/outcome.js';
 import { present } from '../../../../src/records/present.js';
 import { stdinSource, value } from '../../support.js';
 
@@ -17,13 +20,29 @@ const OPTIONS: PlaceReadOptions = {
   alsoLeftOut: [],
 };
 
+/** The rows in the bytes of their file, block by block as they are read; those read with care where there are no bytes. */
+async function* inBytesOf({ bytes, blocks }: PlaceInput): AsyncGenerator<Outcome<PlaceBlock>> {
+  if (bytes === null) {
+    yield* blocks();
+    return;
+  }
+  let rows = 0;
+  for await (const item of bytes.byteBlocks()) {
+    const block = value(item);
+    const located = value(bytes.locate(block, rows + 1));
+    rows += rowCount(located);
+    for (const places of bytes.placesOf(located, bytes.plainOf(block))) yield success(places);
+  }
+}
+
 /** Every row as plain data with what was refused, and how many rows stayed in their bytes. */
-async function read(text: string, options: PlaceReadOptions, carriesBytes: boolean) {
-  const table = value(await readCsv(await stdinSource(text), DEFAULT_DIALECT));
+async function read(text: string, options: PlaceReadOptions, carriesBytes: boolean, dialect = DEFAULT_DIALECT) {
+  const table = value(await readCsv(await stdinSource(text), dialect));
   const rows: unknown[] = [];
   const told: unknown[] = [];
   let inBytes = 0;
-  for await (const piece of value(readPlaceRows(table, options)).blocks(carriesBytes)) {
+  const input = value(readPlaceRows(table, options));
+  for await (const piece of carriesBytes ? inBytesOf(input) : input.blocks()) {
     const block = value(piece);
     for (let index = 0; index < block.rows.length; index += 1) {
       const row = present(block.rows.at(index), 'row');
@@ -44,7 +63,11 @@ const plain = fc.record({
   latitude: fc.integer({ min: -90_000_000, max: 90_000_000 }).map((n) => (n / 1e6).toFixed(6)),
   longitude: fc.integer({ min: -180_000_000, max: 360_000_000 }).map((n) => (n / 1e6).toFixed(6)),
   height: fc.oneof(fc.constant(''), fc.integer({ min: -12_000, max: 100_000 }).map(String)),
-  level: fc.oneof(fc.constant(''), fc.constantFrom('-0', '12.', '.5', '1234.5678')),
+  level: fc.oneof(
+    fc.constant(''),
+    fc.constantFrom('-0', '12.', '.5', '1234.5678', '-00000001.25', '12345.1234567890', '0.00000000000001'),
+    fc.double({ min: -11_999, max: 99_999, noNaN: true }).map((n) => n.toFixed(9)),
+  ),
 });
 const line = plain.map(
   ({ id, note, latitude, longitude, height, level }) =>
@@ -98,6 +121,29 @@ describe('rows that stay in their bytes', () => {
       }),
       { numRuns: 400, seed: 5 },
     );
+  });
+
+  it('are parted by comments, blank lines and line ends of every kind, and the last may have none', async () => {
+    const dialect = { ...DEFAULT_DIALECT, comment: '#' };
+    const text = `${HEADER}# A,1,2,3\n,A,1,2,,3,,\r\n\r\n,B,1,2,,3,,\r,C,1,2,,3,,\n#\n,D,1,2,,3,,x`;
+    const quick = await read(text, OPTIONS, true, dialect);
+    const careful = await read(text, OPTIONS, false, dialect);
+    expect(quick.rows).toEqual(careful.rows);
+    expect(quick.rows).toMatchObject([
+      { pointId: 'A', line: 3 },
+      { pointId: 'B', line: 5 },
+      { pointId: 'C', line: 6 },
+      { pointId: 'D', line: 8, passThrough: ['', '', 'x'] },
+    ]);
+    expect(quick.inBytes).toBe(4);
+  });
+
+  it('are none where the character between cells could be part of a number', async () => {
+    const dialect = { ...DEFAULT_DIALECT, delimiter: '-' };
+    const text = `${HEADER.replaceAll(',', '-')}a-P1-1-2-n-3-4-x\n`;
+    const quick = await read(text, OPTIONS, true, dialect);
+    expect(quick.inBytes).toBe(0);
+    expect(quick.rows).toMatchObject([{ pointId: 'P1', first: 1, second: 2 }]);
   });
 
   it('turn a longitude beyond 180, and keep no height of the row before', async () => {

@@ -1,30 +1,21 @@
-import { availableParallelism } from 'node:os';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import type { FixBlock } from '../../../../io/tables/fixes/fixes-read.js';
 import { DEFAULT_GRID_READING } from '../../../../io/grids/grid-reading.js';
 import type { Sink } from '../../../../io/bytes/output/sink.js';
 import { WAY } from '../../../../io/host/way.js';
-import { hasRoomForThread } from '../../../../io/bytes/thread-room.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import type { OccupationCounter } from '../../../../tasks/reduce/occupations/occupation-counter.js';
 import type { RepeatKeeper } from '../../../../tasks/repeats/repeat-keeper.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
-import { isGiven, flagOption, numberOption, textsGiven } from '../../../shell/command-spec.js';
-import type { Invocation } from '../../../shell/command-spec.js';
+import { isGiven, flagOption, textsGiven } from '../../../shell/command-spec.js';
+import { workerCount } from '../../../shell/run/worker-count.js';
 import type { OpenedFixes } from '../../../../files/reduction/open-fixes.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import { isEstimated } from '../options/held-options.js';
 import { numberOccupations } from '../options/number-occupations.js';
 import { sharedGeoidGrid } from './shared-geoid-grid.js';
-
-const MOST = 64;
-const FEW = 4;
-/** A second thread takes time off a file this large (measured; it takes about as long with one as with two at 18 MB). */
-const LARGE_BYTES = 32 << 20;
-/** Bytes of a part of the file, as blocks are cut. */
-const PART_BYTES = 1 << 17;
 
 /** What the threads' rows need on their way to the output. */
 export interface BlockStageParts {
@@ -116,15 +107,4 @@ export function isApart(bench: Workbench, inputs: number): boolean {
     !isEstimated(invocation) &&
     !flagOption(invocation, 'spreadsheetSafe')
   );
-}
-
-/**
- * As --workers says; else two where the input is large enough for the second to be worth its start and there is a processor
- * and memory for it. More cost memory, some 30 MB each, and are left to who asks for them.
- */
-function workerCount(invocation: Invocation, size: number): number {
-  const asked = WAY === 'general' ? 1 : numberOption(invocation, 'workers');
-  // No more threads than there are parts to hand out; a few are always allowed, so that a small file can prove them.
-  if (asked !== null) return Math.min(asked, MOST, Math.max(FEW, Math.ceil(size / PART_BYTES)));
-  return size >= LARGE_BYTES && availableParallelism() > 1 && hasRoomForThread() ? 2 : 1;
 }

@@ -1,10 +1,11 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { InternalError } from '../../../../records/internal-error.js';
 import { loadReductionSetup } from '../../../../files/reduction/setup/load-reduction-setup.js';
+import { READY } from '../../../../io/host/thread-pool.js';
 import type { WorkerAnswer, WorkerQuestion, WorkerStart } from './block-pool.js';
 import { createBlockReducer } from './reduce-block.js';
 
-function answer(said: WorkerAnswer, moved: readonly ArrayBuffer[] = []): void {
+function answer(said: WorkerAnswer | typeof READY, moved: readonly ArrayBuffer[] = []): void {
   parentPort?.postMessage(said, moved);
 }
 
@@ -38,7 +39,7 @@ async function serve({ resolved, sources, geoidGrid, job }: WorkerStart): Promis
           ],
     );
   });
-  answer('ready');
+  answer(READY);
 }
 
 // Not awaited at the top: the script of a thread may be no module (`tools/package.mjs`). What fails ends the thread with its error.

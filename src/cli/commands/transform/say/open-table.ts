@@ -1,5 +1,5 @@
 import type { CsvDialect } from '../../../../io/csv/csv-dialect.js';
-import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
+import type { PlaceInput } from '../../../../io/tables/points/place-input.js';
 import type { PlannedTransform } from '../../../../tasks/transform/plan-transform.js';
 import { csvWriteOptions } from '../../../outputs/csv-write-options.js';
 import { createRowWriter } from '../../../outputs/row-writer.js';

@@ -9,7 +9,7 @@ import type { PlannedTransform } from '../../../../tasks/transform/plan-transfor
 import type { PointOnTheWay } from '../../../../tasks/transform/point-on-the-way.js';
 import type { TellOfRow } from '../../../../tasks/transform/transform-run.js';
 import type { AngleForm } from '../../../../io/tables/columns/cells/cell-text.js';
-import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
+import type { PlaceInput } from '../../../../io/tables/points/place-input.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
 import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';

@@ -3,7 +3,7 @@ import { writtenNames } from '../../../../files/points/written-names.js';
 import { carriedNames, renamedColumnNotes } from '../../../../io/tables/columns/carried-names.js';
 import { cellColumns, createCellTexts } from '../../../../io/tables/columns/cells/cell-text.js';
 import type { AngleForm, CellColumn, WrittenColumn } from '../../../../io/tables/columns/cells/cell-text.js';
-import type { PlaceInput } from '../../../../io/tables/points/place-rows-read.js';
+import type { PlaceInput } from '../../../../io/tables/points/place-input.js';
 import type { PlaceRow } from '../../../../records/points/place-row.js';
 import type { Problem } from '../../../../records/problem.js';
 import type { PlannedTransform } from '../../../../tasks/transform/plan-transform.js';

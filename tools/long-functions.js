@@ -13,7 +13,6 @@ export const LONG_FUNCTIONS = [
   ],
   // A maker whose functions share what it keeps: a state of a few variables and, function by function, what is done with it.
   ...[
-    ['src/cli/commands/reduce-points/blocks/reduce-block.ts', 70],
     ['src/cli/shell/run/run-log.ts', 103],
     ['src/cli/shell/workbench.ts', 140],
     ['src/core/grid/systems/grid-conversions.ts', 66],

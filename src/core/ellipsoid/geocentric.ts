@@ -1,4 +1,5 @@
 import { DEGREES_PER_RADIAN } from '../numeric/angle-units.js';
+import type { Draft } from '../../records/draft.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../records/points/point.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { Ellipsoid } from './ellipsoid.js';
@@ -21,23 +22,37 @@ export function geodeticToGeocentric(point: GeodeticPoint, ellipsoid: Ellipsoid)
   return geocentricInFrame(localFrameAt(point.latitudeDeg, point.longitudeDeg), point.ellipsoidalHeightM, ellipsoid);
 }
 
-/** The same where the local frame of the position is known already; height above the ellipsoid, metres. */
+/** The same where the local frame of the position is known already; height above the ellipsoid, metres; a record to be filled. */
 export function geocentricInFrame(
   frame: LocalFrame,
   ellipsoidalHeightM: number,
   ellipsoid: Ellipsoid,
+  point: Draft<GeocentricPoint> = emptyGeocentric(),
 ): GeocentricPoint {
   const { sinLat, cosLat, sinLon, cosLon } = frame;
   const e2 = ellipsoid.eccentricitySquared;
   const nu = ellipsoid.semiMajorAxisM / Math.sqrt(1 - e2 * sinLat * sinLat);
   const p = (nu + ellipsoidalHeightM) * cosLat;
-  return { xM: p * cosLon, yM: p * sinLon, zM: (nu * (1 - e2) + ellipsoidalHeightM) * sinLat };
+  point.xM = p * cosLon;
+  point.yM = p * sinLon;
+  point.zM = (nu * (1 - e2) + ellipsoidalHeightM) * sinLat;
+  return point;
+}
+
+/** A position to be filled. */
+export function emptyGeocentric(): Draft<GeocentricPoint> {
+  return { xM: 0.5, yM: 0.5, zM: 0.5 };
+}
+
+/** A position to be filled. */
+export function emptyGeodetic(): Draft<GeodeticPoint> {
+  return { latitudeDeg: 0.5, longitudeDeg: 0.5, ellipsoidalHeightM: 0.5 };
 }
 
 /**
  * Geocentric position to geodetic.
  *
- * Given: X, Y, Z, metres; the ellipsoid. Returned: latitude, longitude −180…180, degrees, and
+ * Given: X, Y, Z, metres; the ellipsoid; a record to be filled. Returned: latitude, longitude −180…180, degrees, and
  * height above the ellipsoid, metres.
  *
  * Method: the reduced latitude improved twice by Bowring's formula from the closed first guess;
@@ -57,7 +72,11 @@ export function geocentricInFrame(
  * // IOGP-373-7-2, method 9602, example
  * geocentricToGeodetic({ xM: 3771793.968, yM: 140253.342, zM: 5124304.349 }, WGS84).latitudeDeg; // 53.8093944
  */
-export function geocentricToGeodetic(point: GeocentricPoint, ellipsoid: Ellipsoid): GeodeticPoint {
+export function geocentricToGeodetic(
+  point: GeocentricPoint,
+  ellipsoid: Ellipsoid,
+  geodetic: Draft<GeodeticPoint> = emptyGeodetic(),
+): GeodeticPoint {
   const a = ellipsoid.semiMajorAxisM;
   const f = ellipsoid.flattening;
   const e2 = ellipsoid.eccentricitySquared;
@@ -68,7 +87,10 @@ export function geocentricToGeodetic(point: GeocentricPoint, ellipsoid: Ellipsoi
   const b = a * (1 - f);
   const longitudeDeg = p === 0 ? 0 : Math.atan2(point.yM, point.xM) * DEGREES_PER_RADIAN;
   if (r < 0.01 * a) {
-    return { latitudeDeg: z < 0 ? -90 : 90, longitudeDeg, ellipsoidalHeightM: Math.abs(z) - b };
+    geodetic.latitudeDeg = z < 0 ? -90 : 90;
+    geodetic.longitudeDeg = longitudeDeg;
+    geodetic.ellipsoidalHeightM = Math.abs(z) - b;
+    return geodetic;
   }
   const secondTimesB = (e2 / (1 - e2)) * b;
   // Tangent of the reduced latitude, kept as a sine and cosine so that the poles need no exception.
@@ -89,9 +111,8 @@ export function geocentricToGeodetic(point: GeocentricPoint, ellipsoid: Ellipsoi
   const norm = Math.sqrt(top * top + side * side);
   const sinPhi = top / norm;
   const cosPhi = side / norm;
-  return {
-    latitudeDeg: Math.atan2(top, side) * DEGREES_PER_RADIAN,
-    longitudeDeg,
-    ellipsoidalHeightM: p * cosPhi + z * sinPhi - a * Math.sqrt(1 - e2 * sinPhi * sinPhi),
-  };
+  geodetic.latitudeDeg = Math.atan2(top, side) * DEGREES_PER_RADIAN;
+  geodetic.longitudeDeg = longitudeDeg;
+  geodetic.ellipsoidalHeightM = p * cosPhi + z * sinPhi - a * Math.sqrt(1 - e2 * sinPhi * sinPhi);
+  return geodetic;
 }

@@ -1,6 +1,7 @@
 import geographiclib from 'geographiclib-geodesic';
 import { InternalError } from '../../records/internal-error.js';
 import { normaliseAzimuthDeg } from '../numeric/angle-units.js';
+import type { Draft } from '../../records/draft.js';
 import type { Ellipsoid } from './ellipsoid.js';
 import { createShortDirect } from './short-direct.js';
 import type { ShortEnd } from './short-direct.js';
@@ -43,9 +44,15 @@ export interface Geodesic {
    * Distance and azimuths between two positions, degrees. Inverse: `direct`.
    *
    * Not unique between nearly antipodal points, and where a point is a pole: see
-   * docs/methods/geodesic.md.
+   * docs/methods/geodesic.md. `line`: a record to be filled.
    */
-  inverse(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): GeodesicLine;
+  inverse(
+    latitude1Deg: number,
+    longitude1Deg: number,
+    latitude2Deg: number,
+    longitude2Deg: number,
+    line?: Draft<GeodesicLine>,
+  ): GeodesicLine;
   /** Distance alone, metres: the same number as that of `inverse`. */
   distanceM(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): number;
   /** The position at a distance (metres, may be negative) along an azimuth (degrees). Inverse: `inverse`. */
@@ -78,7 +85,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
   const held: ShortLine = { distanceM: 0, azimuthDeg: 0, reverseAzimuthDeg: 0 };
   return {
     ellipsoid,
-    inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): GeodesicLine {
+    inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, line = emptyLine()): GeodesicLine {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
       if (!short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held)) {
@@ -88,9 +95,11 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
         held.reverseAzimuthDeg = normaliseAzimuthDeg((found.azi2 as number) + 180);
       }
       const { distanceM, azimuthDeg, reverseAzimuthDeg } = held;
-      return distanceM < SHORTEST_LINE_WITH_AZIMUTH_M
-        ? { distanceM, azimuthDeg: null, reverseAzimuthDeg: null }
-        : { distanceM, azimuthDeg, reverseAzimuthDeg };
+      const hasAzimuth = !(distanceM < SHORTEST_LINE_WITH_AZIMUTH_M);
+      line.distanceM = distanceM;
+      line.azimuthDeg = hasAzimuth ? azimuthDeg : null;
+      line.reverseAzimuthDeg = hasAzimuth ? reverseAzimuthDeg : null;
+      return line;
     },
     distanceM(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): number {
       check(latitude1Deg, longitude1Deg);
@@ -122,6 +131,11 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       return { areaM2: Math.abs(signed), perimeterM: found.perimeter, counterClockwise: signed >= 0 };
     },
   };
+}
+
+/** A line to be filled. */
+export function emptyLine(): Draft<GeodesicLine> {
+  return { distanceM: 0.5, azimuthDeg: 0.5, reverseAzimuthDeg: 0.5 };
 }
 
 function check(latitudeDeg: number, longitudeDeg: number): void {

@@ -1,4 +1,5 @@
 import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
+import type { Draft } from '../../records/draft.js';
 import type { GeocentricPoint, LocalCovariance, LocalVector } from '../../records/points/point.js';
 
 /** Directions of east, north and up at a place, held as sines and cosines of its position. */
@@ -13,22 +14,30 @@ export interface LocalFrame {
  * The local frame on the ellipsoid normal.
  *
  * Given: latitude and longitude, degrees, north and east positive. Returned: the frame. At a pole
- * east and north follow the longitude given, and the cosine of the latitude is 0.
+ * east and north follow the longitude given, and the cosine of the latitude is 0. `frame`: a record to be filled.
  *
  * @example
  * // Where the equator meets the zero meridian up is X, east is Y and north is Z.
  * geocentricToLocal(localFrameAt(0, 0), { xM: 1, yM: 2, zM: 3 }); // { eastM: 2, northM: 3, upM: 1 }
  */
-export function localFrameAt(latitudeDeg: number, longitudeDeg: number): LocalFrame {
+export function localFrameAt(
+  latitudeDeg: number,
+  longitudeDeg: number,
+  frame: Draft<LocalFrame> = emptyFrame(),
+): LocalFrame {
   const phi = latitudeDeg * RADIANS_PER_DEGREE;
   const lambda = longitudeDeg * RADIANS_PER_DEGREE;
   const isPole = latitudeDeg === 90 || latitudeDeg === -90;
-  return {
-    sinLat: Math.sin(phi),
-    cosLat: isPole ? 0 : Math.cos(phi),
-    sinLon: Math.sin(lambda),
-    cosLon: Math.cos(lambda),
-  };
+  frame.sinLat = Math.sin(phi);
+  frame.cosLat = isPole ? 0 : Math.cos(phi);
+  frame.sinLon = Math.sin(lambda);
+  frame.cosLon = Math.cos(lambda);
+  return frame;
+}
+
+/** A frame to be filled. Its numbers have a part of one, so that the engine keeps them as such. */
+export function emptyFrame(): Draft<LocalFrame> {
+  return { sinLat: 0.5, cosLat: 0.5, sinLon: 0.5, cosLon: 0.5 };
 }
 
 /**
@@ -74,11 +83,16 @@ export function geocentricToLocal(frame: LocalFrame, difference: GeocentricPoint
 /**
  * A covariance given in one place's frame, in the frame of another place.
  *
- * Given: the two frames; the covariance in `from`, m². Returned: the same covariance in `to`, m².
+ * Given: the two frames; the covariance in `from`, m²; a record to be filled. Returned: the same covariance in `to`, m².
  * Its trace is unchanged. Inverse: the same function with the frames exchanged.
  * Method: C' = R C Rᵀ, where R turns components in `from` into components in `to`.
  */
-export function rotateCovariance(from: LocalFrame, to: LocalFrame, covariance: LocalCovariance): LocalCovariance {
+export function rotateCovariance(
+  from: LocalFrame,
+  to: LocalFrame,
+  covariance: LocalCovariance,
+  turned: Draft<LocalCovariance> = emptyCovariance(),
+): LocalCovariance {
   const sinTurn = to.sinLon * from.cosLon - to.cosLon * from.sinLon;
   const cosTurn = to.cosLon * from.cosLon + to.sinLon * from.sinLon;
   const ee = cosTurn;
@@ -101,12 +115,16 @@ export function rotateCovariance(from: LocalFrame, to: LocalFrame, covariance: L
   const u1 = ue * eeM2 + un * enM2 + uu * euM2;
   const u2 = ue * enM2 + un * nnM2 + uu * nuM2;
   const u3 = ue * euM2 + un * nuM2 + uu * uuM2;
-  return {
-    eeM2: e1 * ee + e2 * en + e3 * eu,
-    enM2: e1 * ne + e2 * nn + e3 * nu,
-    euM2: e1 * ue + e2 * un + e3 * uu,
-    nnM2: n1 * ne + n2 * nn + n3 * nu,
-    nuM2: n1 * ue + n2 * un + n3 * uu,
-    uuM2: u1 * ue + u2 * un + u3 * uu,
-  };
+  turned.eeM2 = e1 * ee + e2 * en + e3 * eu;
+  turned.enM2 = e1 * ne + e2 * nn + e3 * nu;
+  turned.euM2 = e1 * ue + e2 * un + e3 * uu;
+  turned.nnM2 = n1 * ne + n2 * nn + n3 * nu;
+  turned.nuM2 = n1 * ue + n2 * un + n3 * uu;
+  turned.uuM2 = u1 * ue + u2 * un + u3 * uu;
+  return turned;
+}
+
+/** A covariance to be filled. */
+export function emptyCovariance(): Draft<LocalCovariance> {
+  return { eeM2: 0.5, enM2: 0.5, euM2: 0.5, nnM2: 0.5, nuM2: 0.5, uuM2: 0.5 };
 }

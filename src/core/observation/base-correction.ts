@@ -1,5 +1,7 @@
 import { geocentricToLocal } from '../ellipsoid/local-frame.js';
+import { emptyGeocentric } from '../ellipsoid/geocentric.js';
 import type { LocalFrame } from '../ellipsoid/local-frame.js';
+import type { Draft } from '../../records/draft.js';
 import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
 import type { GeocentricPoint, LocalVector } from '../../records/points/point.js';
 
@@ -53,13 +55,20 @@ export function baseCorrection(positions: BasePositions, frameAtBase: LocalFrame
 }
 
 /**
- * Adds a base correction to a rover position; geocentric metres.
+ * Adds a base correction to a rover position; geocentric metres. `moved`: a record to be filled.
  *
  * @example
  * translate({ xM: 10, yM: 20, zM: 30 }, { xM: 3, yM: 4, zM: 0 }); // { xM: 13, yM: 24, zM: 30 }
  */
-export function translate(point: GeocentricPoint, translation: GeocentricPoint): GeocentricPoint {
-  return { xM: point.xM + translation.xM, yM: point.yM + translation.yM, zM: point.zM + translation.zM };
+export function translate(
+  point: GeocentricPoint,
+  translation: GeocentricPoint,
+  moved: Draft<GeocentricPoint> = emptyGeocentric(),
+): GeocentricPoint {
+  moved.xM = point.xM + translation.xM;
+  moved.yM = point.yM + translation.yM;
+  moved.zM = point.zM + translation.zM;
+  return moved;
 }
 
 /**

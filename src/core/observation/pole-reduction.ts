@@ -1,5 +1,7 @@
 import type { LocalFrame } from '../ellipsoid/local-frame.js';
 import { RADIANS_PER_DEGREE } from '../numeric/angle-units.js';
+import type { Draft } from '../../records/draft.js';
+import { emptyGeocentric } from '../ellipsoid/geocentric.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { TiltAzimuthConvention } from '../../records/session.js';
 
@@ -55,15 +57,8 @@ export interface PoleReduction {
 export function reducePole(top: GeocentricPoint, frame: LocalFrame, pole: PoleGeometry): PoleReduction {
   const { lengthM, tiltDeg } = pole;
   const { sinLat, cosLat, sinLon, cosLon } = frame;
-  if (tiltDeg === null || tiltDeg === 0) {
-    const outward = lengthM * cosLat;
-    return {
-      tip: { xM: top.xM - outward * cosLon, yM: top.yM - outward * sinLon, zM: top.zM - lengthM * sinLat },
-      leverEastM: 0,
-      leverNorthM: 0,
-      leverUpM: -lengthM,
-    };
-  }
+  if (tiltDeg === null || tiltDeg === 0)
+    return { tip: plumbTip(top, frame, lengthM), leverEastM: 0, leverNorthM: 0, leverUpM: -lengthM };
   const tilt = tiltDeg * RADIANS_PER_DEGREE;
   // A tilt without its azimuth was refused with its row.
   const azimuth = (pole.tiltAzimuthDeg ?? 0) * RADIANS_PER_DEGREE;
@@ -83,4 +78,18 @@ export function reducePole(top: GeocentricPoint, frame: LocalFrame, pole: PoleGe
     leverNorthM: north,
     leverUpM: up,
   };
+}
+
+/** The tip of a plumb pole so many metres below its top, of which `frame` is the local frame; geocentric metres. `tip`: a record to be filled. */
+export function plumbTip(
+  top: GeocentricPoint,
+  { sinLat, cosLat, sinLon, cosLon }: LocalFrame,
+  lengthM: number,
+  tip: Draft<GeocentricPoint> = emptyGeocentric(),
+): GeocentricPoint {
+  const outward = lengthM * cosLat;
+  tip.xM = top.xM - outward * cosLon;
+  tip.yM = top.yM - outward * sinLon;
+  tip.zM = top.zM - lengthM * sinLat;
+  return tip;
 }

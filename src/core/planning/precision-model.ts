@@ -1,3 +1,4 @@
+import type { Draft } from '../../records/draft.js';
 import type { Conditions, ConstantPlusProportion, ModelSettings } from '../../records/session.js';
 
 /** One axis of a prediction, one sigma in metres. Terms a model does not use are 0. */
@@ -52,9 +53,24 @@ export interface GivenAxis {
 export interface PrecisionModel {
   readonly figures: ModelFigures;
   /**
-   * Given: baseline, metres; rover minus base in ellipsoidal height, metres, null: taken as 0.
+   * Given: baseline, metres; rover minus base in ellipsoidal height, metres, null: taken as 0; a record to be filled.
    */
-  readonly at: (baselineM: number, heightDifferenceM: number | null) => PredictedPrecision;
+  readonly at: (baselineM: number, heightDifferenceM: number | null, into?: PredictionDraft) => PredictedPrecision;
+}
+
+/** A prediction to be filled. */
+export interface PredictionDraft extends Draft<PredictedPrecision> {
+  readonly horizontal: Draft<PredictedAxis>;
+  readonly vertical: Draft<PredictedAxis>;
+}
+
+/** A prediction to be filled. */
+export function emptyPrediction(): PredictionDraft {
+  return { horizontal: emptyAxis(), vertical: emptyAxis(), correlationHorizontalS: 0.5, correlationVerticalS: 0.5 };
+}
+
+function emptyAxis(): Draft<PredictedAxis> {
+  return { totalM: 0.5, constantM: 0.5, ionosphereM: 0.5, troposphereM: 0.5, orbitM: 0.5, proportionalM: 0.5 };
 }
 
 /** Constant terms, one sigma per axis, metres. From memory; see docs/methods/uncertainty.md. */
@@ -95,19 +111,38 @@ function betweenBaselines(baselineM: number, shortS: number, longS: number): num
   return shortS + ((longS - shortS) * (baselineM - SHORT_BASELINE_M)) / (LONG_BASELINE_M - SHORT_BASELINE_M);
 }
 
-function fromTerms(constantM: number, ionosphereM: number, troposphereM: number, orbitM: number): PredictedAxis {
-  const totalM = Math.sqrt(
+function fromTerms(
+  axis: Draft<PredictedAxis>,
+  constantM: number,
+  ionosphereM: number,
+  troposphereM: number,
+  orbitM: number,
+): void {
+  axis.totalM = Math.sqrt(
     constantM * constantM + ionosphereM * ionosphereM + troposphereM * troposphereM + orbitM * orbitM,
   );
-  return { totalM, constantM, ionosphereM, troposphereM, orbitM, proportionalM: 0 };
+  axis.constantM = constantM;
+  axis.ionosphereM = ionosphereM;
+  axis.troposphereM = troposphereM;
+  axis.orbitM = orbitM;
+  axis.proportionalM = 0;
 }
 
-function fromGiven(given: ConstantPlusProportion, combine: 'rss' | 'linear', baselineM: number): PredictedAxis {
+function fromGiven(
+  axis: Draft<PredictedAxis>,
+  given: ConstantPlusProportion,
+  combine: 'rss' | 'linear',
+  baselineM: number,
+): void {
   const { constantM } = given;
   const proportionalM = given.ppm * 1e-6 * baselineM;
-  const totalM =
+  axis.totalM =
     combine === 'linear' ? constantM + proportionalM : Math.sqrt(constantM * constantM + proportionalM * proportionalM);
-  return { totalM, constantM, ionosphereM: 0, troposphereM: 0, orbitM: 0, proportionalM };
+  axis.constantM = constantM;
+  axis.ionosphereM = 0;
+  axis.troposphereM = 0;
+  axis.orbitM = 0;
+  axis.proportionalM = proportionalM;
 }
 
 function figuresOf({ conditions, horizontal, vertical, combine }: ModelSettings): ModelFigures {
@@ -166,35 +201,34 @@ export function createPrecisionModel(settings: ModelSettings): PrecisionModel {
   const { horizontal, vertical, combine } = settings;
   return {
     figures: figuresOf(settings),
-    at(baselineM: number, heightDifferenceM: number | null): PredictedPrecision {
+    at(baselineM, heightDifferenceM, into = emptyPrediction()): PredictedPrecision {
       const zenithOfBaselineM = terms.zenithPerBaseline * baselineM;
       // A height difference that is not known is taken as level.
       const zenithOfHeightM = ZENITH_PER_HEIGHT * (heightDifferenceM ?? 0);
       const zenithM = Math.sqrt(zenithOfBaselineM * zenithOfBaselineM + zenithOfHeightM * zenithOfHeightM);
-      return {
-        horizontal:
-          horizontal === null
-            ? fromTerms(
-                CONSTANT_HORIZONTAL_M,
-                terms.ionosphereHorizontal * baselineM,
-                TROPOSPHERE_HORIZONTAL * baselineM,
-                ORBIT_HORIZONTAL * baselineM,
-              )
-            : fromGiven(horizontal, combine, baselineM),
-        vertical:
-          vertical === null
-            ? fromTerms(
-                CONSTANT_VERTICAL_M,
-                terms.ionosphereVertical * baselineM,
-                ZENITH_TO_HEIGHT * zenithM,
-                ORBIT_VERTICAL * baselineM,
-              )
-            : fromGiven(vertical, combine, baselineM),
-        correlationHorizontalS:
-          settings.correlationHorizontalS ?? betweenBaselines(baselineM, SHORT_HORIZONTAL_S, LONG_HORIZONTAL_S),
-        correlationVerticalS:
-          settings.correlationVerticalS ?? betweenBaselines(baselineM, SHORT_VERTICAL_S, LONG_VERTICAL_S),
-      };
+      if (horizontal === null)
+        fromTerms(
+          into.horizontal,
+          CONSTANT_HORIZONTAL_M,
+          terms.ionosphereHorizontal * baselineM,
+          TROPOSPHERE_HORIZONTAL * baselineM,
+          ORBIT_HORIZONTAL * baselineM,
+        );
+      else fromGiven(into.horizontal, horizontal, combine, baselineM);
+      if (vertical === null)
+        fromTerms(
+          into.vertical,
+          CONSTANT_VERTICAL_M,
+          terms.ionosphereVertical * baselineM,
+          ZENITH_TO_HEIGHT * zenithM,
+          ORBIT_VERTICAL * baselineM,
+        );
+      else fromGiven(into.vertical, vertical, combine, baselineM);
+      into.correlationHorizontalS =
+        settings.correlationHorizontalS ?? betweenBaselines(baselineM, SHORT_HORIZONTAL_S, LONG_HORIZONTAL_S);
+      into.correlationVerticalS =
+        settings.correlationVerticalS ?? betweenBaselines(baselineM, SHORT_VERTICAL_S, LONG_VERTICAL_S);
+      return into;
     },
   };
 }

@@ -15,7 +15,8 @@ import { PACK } from '../../tasks/reduce/packing/packed-records.js';
 import type { PackedRecords } from '../../tasks/reduce/packing/packed-records.js';
 import { createPackedReduced } from '../../tasks/reduce/packing/reduced-packing.js';
 import { createReducer } from '../../tasks/reduce/reduce-points.js';
-import type { Reducer } from '../../tasks/reduce/reduce-points.js';
+import type { Reducer, ReductionListener } from '../../tasks/reduce/reduce-points.js';
+import type { SinglePoint } from '../../tasks/reduce/single/reduce-single.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import type { ReductionTotals } from '../../tasks/reduce/reduction-totals.js';
 import type { ReducedOccupation } from '../../tasks/reduce/reduction-working.js';
@@ -65,6 +66,8 @@ export interface DayParts {
   /** Rows that an error cost after they had been read. */
   readonly onRefused: (refusal: LateRefusal) => void;
   readonly onOccupation: (reduced: ReducedOccupation) => void;
+  /** Nobody asks for the working of occupations. */
+  readonly isWorkingUnasked: boolean;
 }
 
 const SIZES: KeeperSizes = {
@@ -101,16 +104,13 @@ export function createDayFlow(parts: DayParts): DayFlow {
         totals.addOccupation(reduced);
         parts.onOccupation(reduced);
         doubts.add(reduced);
-        const remap = remaps[reduced.point.place.sourceIndex] ?? null;
-        keep(remap === null ? reduced.point : remapped(reduced.point, remap));
+        keep(inColumnsOfRun(reduced.point, remaps));
       },
-      onProblems(problems, fixes) {
-        // A row refused by itself may stand in another part; of the occupations only our own were reduced.
-        const first = fixes.at(0);
-        if (share !== null && first !== undefined && !share.holds(first)) return;
-        parts.report(problems);
-        if (fixes.length > 0) parts.onRefused({ fixes, problems });
-      },
+      ...singleListener(parts, (single) => {
+        doubts.begun();
+        keep(inColumnsOfRun(single.point, remaps));
+      }),
+      onProblems: problemListener(parts),
       onPassed(first, lastMs) {
         doubts.passed(first, lastMs);
         // An exclusion must be of something, reduced or not.
@@ -138,11 +138,37 @@ export function createDayFlow(parts: DayParts): DayFlow {
   };
 }
 
+function problemListener({ share, report, onRefused }: DayParts): ReductionListener['onProblems'] {
+  return (problems, fixes) => {
+    // A row refused by itself may stand in another part; of the occupations only our own were reduced.
+    const first = fixes.at(0);
+    if (share !== null && first !== undefined && !share.holds(first)) return;
+    report(problems);
+    if (fixes.length > 0) onRefused({ fixes, problems });
+  };
+}
+
+/** What takes points of one fix without their working: nothing where it is asked for, the points of a job get other names, or they are held and have to stay as they are. */
+function singleListener(
+  { id, isHeld, isWorkingUnasked, totals }: DayParts,
+  take: (single: SinglePoint) => void,
+): Pick<ReductionListener, 'onSingle'> {
+  if (id !== null || isHeld || !isWorkingUnasked || WAY === 'general') return {};
+  return {
+    onSingle(single) {
+      totals.addSingle(single);
+      take(single);
+    },
+  };
+}
+
 function inJob(point: ReducedPoint, day: string): ReducedPoint {
   return { ...point, occupation: occupationOfDay(day, point.occupation) };
 }
 
-function remapped(point: ReducedPoint, remap: readonly number[]): ReducedPoint {
+function inColumnsOfRun(point: ReducedPoint, remaps: DayParts['remaps']): ReducedPoint {
+  const remap = remaps[point.place.sourceIndex] ?? null;
+  if (remap === null) return point;
   // A row may be shorter than its header.
   return { ...point, passThrough: remap.map((index) => (index < 0 ? '' : (point.passThrough[index] ?? ''))) };
 }

@@ -144,7 +144,7 @@ export function openFlow(parts: FlowParts): ReductionFlow {
 
 /** The days of a run, and what they hand on together. */
 function openDays(
-  { isHeld, page, explain, report }: FlowParts,
+  { isHeld, page, explain, report, outputs }: FlowParts,
   {
     totals,
     release,
@@ -179,6 +179,7 @@ function openDays(
         carriedCount,
         remaps,
         release,
+        isWorkingUnasked: page === null && explain === null && outputs.epochs === null,
         report,
         onRefused(refusal) {
           failed = true;

@@ -23,6 +23,8 @@ import { pointVerdict } from './occupations/point-verdict.js';
 import { createPositioner } from '../join/position-point.js';
 import type { PreparedBase } from '../bases/prepare-bases.js';
 import { reduceOccupation } from './occupations/reduce-occupation.js';
+import { createSingleTaker } from './single/reduce-single.js';
+import type { SinglePoint } from './single/reduce-single.js';
 import type { ReductionSetup } from './reduction-setup.js';
 import type { ReducedOccupation } from './reduction-working.js';
 import { entryAt } from '../../records/present.js';
@@ -30,6 +32,8 @@ import { entryAt } from '../../records/present.js';
 /** What a reducer hands on: points as their occupations end, and problems with the rows they cost. */
 export interface ReductionListener {
   readonly onPoint: (reduced: ReducedOccupation) => void;
+  /** A point of one fix that nothing is said against, where its working is not asked for: it is taken at once, and not kept. Absent: all come to `onPoint`. */
+  readonly onSingle?: (single: SinglePoint) => void;
   /** `fixes` are the rows that an error cost; empty for warnings. */
   readonly onProblems: (problems: readonly Problem[], fixes: RecordList<Fix>) => void;
   /** An occupation ended that is not to be reduced here: its first row and the time of its last, milliseconds. */
@@ -76,6 +80,7 @@ export function createReducer(
   pack: number = PACK,
 ): Reducer {
   const positioner = createPositioner(setup);
+  const takesSingle = createSingleTaker(setup, listener.onSingle);
   let state: OccupationState | null = null;
   let base: PreparedBase | null = null;
   let first: Fix | null = null;
@@ -102,6 +107,7 @@ export function createReducer(
       listener.onPassed?.(begun, lastMs);
       return;
     }
+    if (ended.length === 1 && !isPoleDoubtful && !endsInDoubt && takesSingle(begun, base, occupation)) return;
     const problems: Problem[] = [];
     const reduced = reduceOccupation({ fixes: ended, base, occupation }, setup, positioner, problems);
     const failed = problems.some((problem) => problem.severity === 'error');
@@ -115,15 +121,11 @@ export function createReducer(
     for (const loose of fixes) packed.push(loose);
     fixes = [];
   };
-  const refuse = (problem: Problem, fix: Fix): void => {
-    const { sourceIndex, line } = fix.place;
-    listener.onProblems([locateProblem(problem, { source: entryAt(setup.sources, sourceIndex), line })], [fix]);
+  const say = (problem: Problem, { place: { sourceIndex, line } }: Fix, refused: readonly Fix[]): void => {
+    listener.onProblems([locateProblem(problem, { source: entryAt(setup.sources, sourceIndex), line })], refused);
   };
-
-  const warn = (problem: Problem, fix: Fix): void => {
-    const { sourceIndex, line } = fix.place;
-    listener.onProblems([locateProblem(problem, { source: entryAt(setup.sources, sourceIndex), line })], []);
-  };
+  const refuse = (problem: Problem, fix: Fix): void => say(problem, fix, [fix]);
+  const warn = (problem: Problem, fix: Fix): void => say(problem, fix, NOTHING);
 
   return {
     push(batch) {

@@ -5,21 +5,15 @@ import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
 import { withReasons } from '../repeats/disputed-stands.js';
 import type { DisputedStand } from '../repeats/disputed-stands.js';
+import { createBaseEffects } from './base-effects.js';
+import type { BaseEffect } from './base-effects.js';
+import type { SinglePoint } from './single/reduce-single.js';
 import type { ReducedOccupation } from './reduction-working.js';
 
 /** The largest of something, and whose it is. */
 export interface Extreme {
   readonly value: number;
   readonly pointId: string;
-}
-
-/** What a base correction did, at worst, among the points measured from that base. */
-export interface BaseEffect {
-  /** Its id, and where several set-ups have that what tells it from them. */
-  readonly baseId: string;
-  readonly movedM: number;
-  readonly shortcutErrorM: number;
-  readonly farthestM: number;
 }
 
 /** First and last epoch of a run, milliseconds since 1970-01-01T00:00:00Z. */
@@ -57,6 +51,8 @@ export interface TotalsPart {
 export interface ReductionTotals {
   /** Counts the epochs and extremes of an occupation. */
   addOccupation(reduced: ReducedOccupation): void;
+  /** The same for a point of one fix. */
+  addSingle(single: SinglePoint): void;
   /** Counts a point that is written. `place`: what a note of it names in place of its occupation. */
   addPoint(point: ReducedPoint, place?: number): void;
   /** Counts occupations anew that are in doubt only since all were known. */
@@ -94,6 +90,10 @@ const SLOPE_LEAST_M = 50;
 
 const VERDICTS: readonly PointVerdict[] = ['accepted', 'review', 'rejected'];
 
+function larger(old: Extreme | null, value: number, pointId: string): Extreme {
+  return old === null || value > old.value ? { value, pointId } : old;
+}
+
 function largerOf(old: Extreme | null, other: Extreme | null): Extreme | null {
   return other !== null && (old === null || other.value > old.value) ? other : old;
 }
@@ -111,7 +111,7 @@ export function createReductionTotals(): ReductionTotals {
   const refusals = new Map<ProblemCode, number>();
   const reasons = new Map<ProblemCode, number>();
   const noted: NotedPoint[] = [];
-  const bases = new Map<string, BaseEffect>();
+  const bases = createBaseEffects();
   let span: EpochSpan | null = null;
   let farthest: Extreme | null = null;
   let frameDifference: Extreme | null = null;
@@ -120,15 +120,23 @@ export function createReductionTotals(): ReductionTotals {
   let tilt: Extreme | null = null;
   let slope: Extreme | null = null;
   let heights = createHeightEnds();
-  const larger = (old: Extreme | null, value: number, pointId: string): Extreme =>
-    old === null || value > old.value ? { value, pointId } : old;
+  const addSpan = (firstMs: number | null, lastMs: number | null): void => {
+    if (firstMs === null || lastMs === null) return;
+    if (span === null || firstMs < span.firstMs || lastMs > span.lastMs) span = joinedSpan(span, { firstMs, lastMs });
+  };
+  const addBaseline = ({ pointId, baseline }: ReducedPoint): void => {
+    if (baseline === null) return;
+    const { distanceM, heightDifferenceM } = baseline;
+    farthest = larger(farthest, distanceM, pointId);
+    if (distanceM >= SLOPE_LEAST_M) slope = larger(slope, Math.abs(heightDifferenceM) / distanceM, pointId);
+  };
   return {
     points,
     epochs,
     refusals,
     reasons,
     noted,
-    bases,
+    bases: bases.all,
     span: () => span,
     farthest: () => farthest,
     frameDifference: () => frameDifference,
@@ -140,7 +148,7 @@ export function createReductionTotals(): ReductionTotals {
     addOccupation({ point, working }) {
       const first = working.epochs.at(0)?.fix.epochMs ?? null;
       const last = working.epochs.at(working.epochs.length - 1)?.fix.epochMs ?? null;
-      if (first !== null && last !== null) span = joinedSpan(span, { firstMs: first, lastMs: last });
+      addSpan(first, last);
       epochs.used += point.epochsUsed;
       epochs.refused += point.epochsRejected;
       for (const epoch of working.epochs)
@@ -148,26 +156,18 @@ export function createReductionTotals(): ReductionTotals {
           for (const code of epoch.refusals) refusals.set(code, (refusals.get(code) ?? 0) + 1);
       const tiltDeg = working.mean === null ? null : (working.reduced.at(working.example)?.pole?.tiltDeg ?? null);
       if (tiltDeg !== null && tiltDeg > 0) tilt = larger(tilt, tiltDeg, point.pointId);
-      const correction = working.base?.correction ?? null;
       const differenceM = working.national?.differenceM ?? null;
       if (differenceM !== null) frameDifference = larger(frameDifference, differenceM, point.pointId);
       if (working.position !== null) heights.add(point.pointId, working.position.geodetic.ellipsoidalHeightM);
-      if (point.baseline !== null) {
-        const { distanceM, heightDifferenceM } = point.baseline;
-        farthest = larger(farthest, distanceM, point.pointId);
-        if (distanceM >= SLOPE_LEAST_M) slope = larger(slope, Math.abs(heightDifferenceM) / distanceM, point.pointId);
-      }
-      if (correction === null || point.baseline === null || working.base === null) return;
-      const { setupKey, setupName } = working.base.identity;
-      const old = bases.get(setupKey);
-      if (old !== undefined && old.farthestM >= point.baseline.distanceM) return;
-      bases.set(setupKey, {
-        baseId: setupName,
-        movedM: correction.magnitudeM,
-        // Where the base was not moved there is no shortcut to be wrong.
-        shortcutErrorM: working.shortcutErrorM ?? 0,
-        farthestM: point.baseline.distanceM,
-      });
+      addBaseline(point);
+      bases.add(point, working.base, working.shortcutErrorM);
+    },
+    addSingle({ point, base, shortcutErrorM }) {
+      addSpan(point.firstEpochMs, point.lastEpochMs);
+      epochs.used += point.epochsUsed;
+      if (point.position !== null) heights.add(point.pointId, point.position.geodetic.ellipsoidalHeightM);
+      addBaseline(point);
+      bases.add(point, base, shortcutErrorM);
     },
     addDisputed(disputed) {
       for (const stand of disputed) {
@@ -197,7 +197,7 @@ export function createReductionTotals(): ReductionTotals {
         refusals: new Map(refusals),
         reasons: new Map(reasons),
         noted: noted.splice(0),
-        bases: new Map(bases),
+        bases: new Map(bases.all),
         span,
         heights: heights.part(),
         extremes: [farthest, frameDifference, circle, vertical, tilt, slope],
@@ -225,8 +225,7 @@ export function createReductionTotals(): ReductionTotals {
       for (const [code, count] of part.refusals) refusals.set(code, (refusals.get(code) ?? 0) + count);
       for (const [code, count] of part.reasons) reasons.set(code, (reasons.get(code) ?? 0) + count);
       pushAll(noted, part.noted.slice(0, NOTED - noted.length));
-      for (const [id, effect] of part.bases)
-        if (effect.farthestM > (bases.get(id)?.farthestM ?? -1)) bases.set(id, effect);
+      bases.addPart(part.bases);
       span = joinedSpan(span, part.span);
       const [far, difference, round, high, leaning, steep] = part.extremes.map((extreme) => extreme ?? null);
       farthest = largerOf(farthest, far ?? null);

@@ -80,7 +80,8 @@ function usedEpochs({ timesS, east, north, up, average }: AveragedEpochs): UsedE
   };
 }
 
-function reportedCovariance(fix: Fix): LocalCovariance | null {
+/** The covariance that a fix states; null where it states none along all three axes. */
+export function reportedCovariance(fix: Fix): LocalCovariance | null {
   const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn } = fix;
   if (sigmaEastM === null || sigmaNorthM === null || sigmaUpM === null) return null;
   return covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn);

@@ -1,3 +1,4 @@
+import type { Draft } from '../../../records/draft.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import { exactCircleFactor95 } from './circle-factor.js';
 import { HORIZONTAL_95, VERTICAL_95 } from './confidence-factors.js';
@@ -21,7 +22,7 @@ export interface PositionalUncertainty {
  * circle K(√(λ₂/λ₁))·√λ₁ with `exactCircleFactor95`; vertical 1.9600·√(σu² + σN²).
  *
  * Given: covariance, m²; variance of the geoid height, m², for an orthometric height, null: none is
- * added and the vertical figure is that of the ellipsoidal height.
+ * added and the vertical figure is that of the ellipsoidal height; a record to be filled.
  *
  * Notes:
  * 1. The figures hold for normal errors with the covariance known, not estimated from few epochs.
@@ -38,6 +39,7 @@ export interface PositionalUncertainty {
 export function positionalUncertainty(
   covariance: LocalCovariance,
   geoidVarianceM2: number | null,
+  figures: Draft<PositionalUncertainty> = emptyFigures(),
 ): PositionalUncertainty {
   const { eeM2, enM2, nnM2, uuM2 } = covariance;
   const centre = 0.5 * (eeM2 + nnM2);
@@ -48,12 +50,16 @@ export function positionalUncertainty(
   let azimuthDeg = radius === 0 ? 0 : (Math.atan2(enM2, halfDifference) * 90) / Math.PI;
   if (azimuthDeg < 0) azimuthDeg += 180;
   if (azimuthDeg >= 180) azimuthDeg = 0;
-  return {
-    ellipseMajor95M: HORIZONTAL_95 * major,
-    ellipseMinor95M: HORIZONTAL_95 * minor,
-    ellipseAzimuthDeg: azimuthDeg,
-    circle95M: major === 0 ? 0 : exactCircleFactor95(minor / major) * major,
-    // Without a geoid, or its sigma, the figure is that of the ellipsoidal height.
-    vertical95M: VERTICAL_95 * Math.sqrt(Math.max(0, uuM2 + (geoidVarianceM2 ?? 0))),
-  };
+  figures.ellipseMajor95M = HORIZONTAL_95 * major;
+  figures.ellipseMinor95M = HORIZONTAL_95 * minor;
+  figures.ellipseAzimuthDeg = azimuthDeg;
+  figures.circle95M = major === 0 ? 0 : exactCircleFactor95(minor / major) * major;
+  // Without a geoid, or its sigma, the figure is that of the ellipsoidal height.
+  figures.vertical95M = VERTICAL_95 * Math.sqrt(Math.max(0, uuM2 + (geoidVarianceM2 ?? 0)));
+  return figures;
+}
+
+/** Figures to be filled. */
+export function emptyFigures(): Draft<PositionalUncertainty> {
+  return { ellipseMajor95M: 0.5, ellipseMinor95M: 0.5, ellipseAzimuthDeg: 0.5, circle95M: 0.5, vertical95M: 0.5 };
 }

@@ -1,4 +1,6 @@
 import type { PredictedPrecision } from '../../planning/precision-model.js';
+import type { Draft } from '../../../records/draft.js';
+import { emptyCovariance } from '../../ellipsoid/local-frame.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import { varianceFactor, varianceInflation } from '../averaging/correlated-mean.js';
 import { ZERO_COVARIANCE, diagonalCovariance } from './local-covariance.js';
@@ -59,6 +61,29 @@ export interface UncertaintyComponents {
   readonly effectiveEpochs: number;
 }
 
+/** An uncertainty to be filled: three of its parts are made in it, the others are laid into it as they were given. */
+export interface UncertaintyDraft extends Draft<UncertaintyComponents> {
+  readonly correlated: Draft<LocalCovariance>;
+  readonly baseline: Draft<LocalCovariance>;
+  readonly total: Draft<LocalCovariance>;
+}
+
+/** An uncertainty to be filled. */
+export function emptyUncertainty(): UncertaintyDraft {
+  return {
+    noise: ZERO_COVARIANCE,
+    correlated: emptyCovariance(),
+    baseline: emptyCovariance(),
+    age: ZERO_COVARIANCE,
+    pole: ZERO_COVARIANCE,
+    base: ZERO_COVARIANCE,
+    bend: ZERO_COVARIANCE,
+    total: emptyCovariance(),
+    geoidVarianceM2: 0.5,
+    effectiveEpochs: 0.5,
+  };
+}
+
 /** Σw²/(Σw)²: what averaging leaves of independent noise. */
 function whiteFactor(weights: ArrayLike<number>): number {
   let sum = 0;
@@ -103,7 +128,7 @@ function noiseOfEpochs(epochs: UsedEpochs, reported: LocalCovariance | null): Lo
  * and weights. A row that is a mean already is reckoned as equally spaced by one second. Age,
  * pole, base and bend are not reduced at all.
  *
- * Given and returned: see the two interfaces; m² in the local frame at the point.
+ * Given and returned: see the two interfaces; m² in the local frame at the point. `parts`: a record to be filled.
  *
  * Notes: reported sigmas hold part of the slow error too, so a single epoch counts it twice; that errs
  * on the safe side.
@@ -120,7 +145,10 @@ function noiseOfEpochs(epochs: UsedEpochs, reported: LocalCovariance | null): Lo
  * const { total } = occupationUncertainty({ ...epoch, prediction, pole, base });
  * positionalUncertainty(total, null).circle95M * 1000; // 18.4947
  */
-export function occupationUncertainty(input: UncertaintyInput): UncertaintyComponents {
+export function occupationUncertainty(
+  input: UncertaintyInput,
+  parts: UncertaintyDraft = emptyUncertainty(),
+): UncertaintyComponents {
   const { epochs, prediction, pole, base, reported, bend = ZERO_COVARIANCE, age = ZERO_COVARIANCE } = input;
   const { horizontal, vertical, correlationHorizontalS, correlationVerticalS } = prediction;
   let factorEast = 1;
@@ -141,25 +169,30 @@ export function occupationUncertainty(input: UncertaintyInput): UncertaintyCompo
   const constantV = vertical.constantM * vertical.constantM;
   const growingH = Math.max(0, horizontal.totalM * horizontal.totalM - constantH);
   const growingV = Math.max(0, vertical.totalM * vertical.totalM - constantV);
-  const correlated = diagonalCovariance(constantH * factorEast, constantH * factorNorth, constantV * factorUp);
-  const baseline = diagonalCovariance(growingH * factorEast, growingH * factorNorth, growingV * factorUp);
-  return {
-    noise,
-    correlated,
-    baseline,
-    age,
-    pole,
-    base,
-    bend,
-    total: {
-      eeM2: noise.eeM2 + correlated.eeM2 + baseline.eeM2 + age.eeM2 + pole.eeM2 + base.eeM2 + bend.eeM2,
-      enM2: noise.enM2 + pole.enM2 + base.enM2 + bend.enM2,
-      euM2: noise.euM2 + pole.euM2 + base.euM2,
-      nnM2: noise.nnM2 + correlated.nnM2 + baseline.nnM2 + age.nnM2 + pole.nnM2 + base.nnM2 + bend.nnM2,
-      nuM2: noise.nuM2 + pole.nuM2 + base.nuM2,
-      uuM2: noise.uuM2 + correlated.uuM2 + baseline.uuM2 + age.uuM2 + pole.uuM2 + base.uuM2 + bend.uuM2,
-    },
-    geoidVarianceM2: input.geoidSigmaM === null ? null : input.geoidSigmaM * input.geoidSigmaM,
-    effectiveEpochs: 2 / (factorEast + factorNorth),
-  };
+  const { correlated, baseline, total } = parts;
+  layDiagonal(correlated, constantH * factorEast, constantH * factorNorth, constantV * factorUp);
+  layDiagonal(baseline, growingH * factorEast, growingH * factorNorth, growingV * factorUp);
+  parts.noise = noise;
+  parts.age = age;
+  parts.pole = pole;
+  parts.base = base;
+  parts.bend = bend;
+  total.eeM2 = noise.eeM2 + correlated.eeM2 + baseline.eeM2 + age.eeM2 + pole.eeM2 + base.eeM2 + bend.eeM2;
+  total.enM2 = noise.enM2 + pole.enM2 + base.enM2 + bend.enM2;
+  total.euM2 = noise.euM2 + pole.euM2 + base.euM2;
+  total.nnM2 = noise.nnM2 + correlated.nnM2 + baseline.nnM2 + age.nnM2 + pole.nnM2 + base.nnM2 + bend.nnM2;
+  total.nuM2 = noise.nuM2 + pole.nuM2 + base.nuM2;
+  total.uuM2 = noise.uuM2 + correlated.uuM2 + baseline.uuM2 + age.uuM2 + pole.uuM2 + base.uuM2 + bend.uuM2;
+  parts.geoidVarianceM2 = input.geoidSigmaM === null ? null : input.geoidSigmaM * input.geoidSigmaM;
+  parts.effectiveEpochs = 2 / (factorEast + factorNorth);
+  return parts;
+}
+
+function layDiagonal(into: Draft<LocalCovariance>, eeM2: number, nnM2: number, uuM2: number): void {
+  into.eeM2 = eeM2;
+  into.enM2 = 0;
+  into.euM2 = 0;
+  into.nnM2 = nnM2;
+  into.nuM2 = 0;
+  into.uuM2 = uuM2;
 }

@@ -1,4 +1,6 @@
 import { RADIANS_PER_DEGREE } from '../../numeric/angle-units.js';
+import { emptyCovariance } from '../../ellipsoid/local-frame.js';
+import type { Draft } from '../../../records/draft.js';
 import type { LocalCovariance, LocalVector } from '../../../records/points/point.js';
 import { ZERO_COVARIANCE } from './local-covariance.js';
 
@@ -71,9 +73,14 @@ export function greatestBend(delta: LocalVector, baselineM: number): VectorBend 
 /**
  * The bend as a covariance at the point, m².
  *
- * Given: as for `vectorBend`; azimuth null: base and point coincide, and nothing is bent.
+ * Given: as for `vectorBend`; azimuth null: base and point coincide, and nothing is bent; a record to be filled.
  */
-export function bendCovariance(delta: LocalVector, baselineM: number, azimuthDeg: number | null): LocalCovariance {
+export function bendCovariance(
+  delta: LocalVector,
+  baselineM: number,
+  azimuthDeg: number | null,
+  bend: Draft<LocalCovariance> = emptyCovariance(),
+): LocalCovariance {
   if (azimuthDeg === null) return ZERO_COVARIANCE;
   const { alongM, acrossM, upM } = vectorBend(delta, baselineM, azimuthDeg);
   const azimuth = azimuthDeg * RADIANS_PER_DEGREE;
@@ -81,14 +88,13 @@ export function bendCovariance(delta: LocalVector, baselineM: number, azimuthDeg
   const cos = Math.cos(azimuth);
   const along = alongM * alongM;
   const across = acrossM * acrossM;
-  return {
-    eeM2: along * sin * sin + across * cos * cos,
-    enM2: (along - across) * sin * cos,
-    euM2: 0,
-    nnM2: along * cos * cos + across * sin * sin,
-    nuM2: 0,
-    uuM2: upM * upM,
-  };
+  bend.eeM2 = along * sin * sin + across * cos * cos;
+  bend.enM2 = (along - across) * sin * cos;
+  bend.euM2 = 0;
+  bend.nnM2 = along * cos * cos + across * sin * sin;
+  bend.nuM2 = 0;
+  bend.uuM2 = upM * upM;
+  return bend;
 }
 
 /**

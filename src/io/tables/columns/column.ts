@@ -1,3 +1,4 @@
+import type { Draft } from '../../../records/draft.js';
 import { DECIMALS } from './cells/decimals.js';
 
 /** Values of cells as they are read, by kind. Words have the values of their own table. */
@@ -41,9 +42,6 @@ const DECIMALS_OF: Readonly<Record<ColumnUnit, number>> = {
 
 /** Smallest and largest value that is read. */
 export type ColumnRange = readonly [number, number];
-
-/** The same record, while a row is laid into it. */
-export type Draft<Row> = { -readonly [Member in keyof Row]: Row[Member] };
 
 /** What is said of a column beside where its values come from and go to. */
 interface Said {

@@ -3,7 +3,8 @@ import { createFiller } from './cells/value-takers.js';
 import { InternalError } from '../../../records/internal-error.js';
 import type { CellRead } from './cells/value-takers.js';
 import type { FoundColumn, RowCells } from '../../csv/cell-read.js';
-import type { Column, ColumnRange, DescribedColumn, Draft } from './column.js';
+import type { Column, ColumnRange, DescribedColumn } from './column.js';
+import type { Draft } from '../../../records/draft.js';
 
 /** Lays the cells of the current row into a record. */
 export type RowFiller<Row> = (row: Draft<Row>) => void;

@@ -6,7 +6,7 @@ import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import type { Fix } from '../../../records/points/fix.js';
 import type { GeocentricPoint, GeodeticPoint } from '../../../records/points/point.js';
 import type { RowCells } from '../../csv/cell-read.js';
-import type { Draft } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 import type { ColumnMap } from '../columns/column-map.js';
 import { numberRead } from '../columns/row-reader.js';
 import { FIX_COLUMNS, fixTable } from './fix-table.js';

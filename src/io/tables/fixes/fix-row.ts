@@ -2,7 +2,7 @@ import type { Fix } from '../../../records/points/fix.js';
 import type { Solution } from '../../../records/session.js';
 import type { GeodeticPoint } from '../../../records/points/point.js';
 import type { RowCells } from '../../csv/cell-read.js';
-import type { Draft } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 import type { ColumnMap, PassThroughColumn } from '../columns/column-map.js';
 import { createRowFiller, idRead, numberRead } from '../columns/row-reader.js';
 import { createFixPosition, NOWHERE } from './fix-position.js';

@@ -3,7 +3,8 @@ import type { Outcome } from '../../../records/outcome.js';
 import type { LineRow } from '../../../records/network-rows.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { column } from '../columns/column.js';
-import type { Column, Draft } from '../columns/column.js';
+import type { Column } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 import { readWholeTable } from '../columns/read-table.js';
 
 /** A row with the columns of the air apart. */

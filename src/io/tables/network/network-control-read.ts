@@ -7,7 +7,8 @@ import { writtenRounding } from '../../../core/numeric/text/written-rounding.js'
 import type { RowCells } from '../../csv/cell-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { column } from '../columns/column.js';
-import type { Column, Draft } from '../columns/column.js';
+import type { Column } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 import { readWholeTable } from '../columns/read-table.js';
 import type { AxisNames } from '../points/point-row-columns.js';
 

@@ -5,7 +5,8 @@ import type { Outcome } from '../../../records/outcome.js';
 import type { VectorRow } from '../../../records/network-rows.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { column } from '../columns/column.js';
-import type { Column, Draft } from '../columns/column.js';
+import type { Column } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 import { readWholeTable } from '../columns/read-table.js';
 
 /** A row before it is known which of the two covariances it has: both are there to be filled. */

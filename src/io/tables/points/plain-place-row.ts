@@ -3,7 +3,7 @@ import { InternalError } from '../../../records/internal-error.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
 import type { CarriedRow } from '../row-bytes/carried-row-write.js';
-import type { Draft } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 
 const THIRD = 2;
 export const ELLIPSOIDAL: number = 3;

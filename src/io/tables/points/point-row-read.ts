@@ -1,4 +1,4 @@
-import type { Draft } from '../columns/column.js';
+import type { Draft } from '../../../records/draft.js';
 import type { PassThroughColumn } from '../columns/column-map.js';
 import { createRowFiller, numberRead } from '../columns/row-reader.js';
 import type { PointRow } from '../../../records/points/point-row.js';

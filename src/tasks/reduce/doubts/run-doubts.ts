@@ -11,6 +11,8 @@ import { createSeparationWatch } from './separation-doubt.js';
 /** What a run has to say once of everything it reduced. */
 export interface RunDoubts {
   readonly add: (reduced: ReducedOccupation) => void;
+  /** An occupation was reduced that raises none by itself. */
+  readonly begun: () => void;
   /** An occupation of another part of the whole: its first row and the time of its last, milliseconds. */
   readonly passed: (first: Fix, lastMs: number | null) => void;
   readonly problems: (totals: Pick<ReductionTotals, 'span' | 'heightEnds' | 'steepest'>) => readonly Problem[];
@@ -25,6 +27,9 @@ export function createRunDoubts(setup: ReductionSetup): RunDoubts {
     passed({ epochMs }, lastMs) {
       // Those after our own are no part of what came before.
       if (!hasBegun && epochMs !== null && lastMs !== null) before = joinedSpan(before, { firstMs: epochMs, lastMs });
+    },
+    begun() {
+      hasBegun = true;
     },
     add(reduced) {
       hasBegun = true;

@@ -5,16 +5,13 @@ import { csvBlock, rowCount } from '../../../../io/csv/csv-block.js';
 import type { CsvWriteOptions } from '../../../../io/csv/csv-write.js';
 import { createFixBlockReader } from '../../../../io/tables/fixes/fix-block-read.js';
 import type { TableHead } from '../../../../io/tables/columns/row-loop.js';
-import { createPointRowWriter } from '../../../../io/tables/points/point-row-write.js';
 import type { Solution } from '../../../../records/session.js';
 import type { Outcome } from '../../../../records/outcome.js';
 import { success } from '../../../../records/outcome.js';
-import { hashPointId } from '../../../../tasks/reduce/occupations/occupation-counter.js';
 import { createReducer } from '../../../../tasks/reduce/reduce-points.js';
+import { createRowGatherer } from './row-gatherer.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
-import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
 import type { TotalsPart } from '../../../../tasks/reduce/reduction-totals.js';
-import { createStandRecorder } from '../../../../tasks/repeats/stand-records.js';
 import type { StandRecords } from '../../../../tasks/repeats/stand-records.js';
 
 /** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */
@@ -68,27 +65,20 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     ...fixPlaces(setup),
   });
   if (!reader.ok) return reader;
-  const writer = createPointRowWriter(columns, csv);
-  const totals = createReductionTotals();
-  const recorder = createStandRecorder(setup);
-  let occupationAt = new Int32Array(0);
-  let hashes = new Uint32Array(0);
-  let points = 0;
+  const gatherer = createRowGatherer(setup, columns, csv);
+  const { totals } = gatherer;
   let isClean = true;
   // One for all blocks: functions made anew with each block would be compiled anew with each.
   const reducer = createReducer(
     setup,
     {
       onPoint(reduced) {
-        const { point } = reduced;
         totals.addOccupation(reduced);
-        totals.addPoint(point, points);
-        writer.add(point);
-        occupationAt[points] = writer.lastMarkedAt();
-        isClean &&= writer.lastMarkedAt() >= 0;
-        hashPointId(point.pointId, hashes, 2 * points);
-        recorder.add(point);
-        points += 1;
+        gatherer.add(reduced.point);
+      },
+      onSingle(single) {
+        totals.addSingle(single);
+        gatherer.add(single.point);
       },
       onProblems() {
         isClean = false;
@@ -106,28 +96,15 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     );
     if (!block.ok) return null;
     const rows = rowCount(block.value);
-    occupationAt = new Int32Array(rows);
-    hashes = new Uint32Array(2 * rows);
-    recorder.start(rows);
-    points = 0;
     isClean = true;
-    writer.into(Buffer.from(room));
+    gatherer.start(rows, room);
     for (const piece of reader.value.fixesOf(block.value)) {
       isClean &&= piece.rejected.length === 0 && piece.warnings.length === 0;
       if (!isClean) break;
       reducer.push(piece.fixes);
     }
     reducer.finish();
-    const written = writer.take() as Buffer<ArrayBuffer>;
-    const counted = totals.take();
-    if (!isClean) return null;
-    return {
-      rows,
-      points: new Uint8Array(written.buffer, written.byteOffset, written.byteLength),
-      occupationAt: occupationAt.subarray(0, points),
-      hashes: hashes.slice(0, 2 * points),
-      stands: recorder.take(),
-      totals: counted,
-    };
+    const gathered = gatherer.take();
+    return isClean && gatherer.isMarked() ? { rows, ...gathered } : null;
   });
 }

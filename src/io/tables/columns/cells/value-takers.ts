@@ -1,6 +1,7 @@
 import { InternalError } from '../../../../records/internal-error.js';
 import { NO_NUMBER } from '../../../text/write-digits.js';
-import type { ColumnValue, Draft } from '../column.js';
+import type { ColumnValue } from '../column.js';
+import type { Draft } from '../../../../records/draft.js';
 
 /** Takes the value of one column. */
 export type Get<Of> = (of: Of) => ColumnValue;

@@ -22,7 +22,7 @@ async function readRecords(
   const records: (readonly string[])[] = [];
   for await (const block of table.value.blocks()) {
     if (!block.ok) return codes(block);
-    records.push(...block.value.rows);
+    records.push(...block.value.rows());
   }
   return records;
 }

@@ -140,7 +140,7 @@ async function rowsOf(table: CsvTable, most: number): Promise<Outcome<readonly (
     if (!block.ok) return block;
     const { plain } = block.value;
     for (let index = 0; index < rowCount(block.value) && rows.length < most; index += 1)
-      rows.push(plain === null ? entryAt(block.value.rows, index) : plainRow(plain, index, table.dialect.delimiter));
+      rows.push(plain === null ? entryAt(block.value.rows(), index) : plainRow(plain, index, table.dialect.delimiter));
     if (rows.length >= most) break;
   }
   return success(rows);

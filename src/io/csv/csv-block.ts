@@ -10,8 +10,8 @@ import type { PlainRecords } from './plain-records.js';
 
 /** Rows of text that follow each other in the file. */
 export interface CsvBlock {
-  /** Decoded when first asked for. */
-  readonly rows: readonly (readonly string[])[];
+  /** Decoded when first asked for. A function: a getter made anew with each block would hold its bytes until all memory is gone through. */
+  readonly rows: () => readonly (readonly string[])[];
   /** The same rows as bytes, where no quote occurs among them; else null. */
   readonly plain: PlainRecords | null;
   /** Data record number, from 1, of the first row. */
@@ -26,7 +26,7 @@ export interface CsvBlock {
 
 /** The number of rows, without decoding them. */
 export function rowCount(block: CsvBlock): number {
-  return block.plain === null ? block.rows.length : block.plain.count;
+  return block.plain === null ? block.rows().length : block.plain.count;
 }
 
 /**
@@ -46,7 +46,7 @@ export function csvBlock(
   let located: LocatedRows | null = null;
   const locate = (): LocatedRows => (located ??= locateRows(block, dialect));
   return success({
-    rows: rows.value,
+    rows: () => rows.value,
     plain: null,
     firstRecord,
     startOf: (rowIndex) => locate().startOf(rowIndex),
@@ -61,9 +61,7 @@ function plainBlock(block: ByteBlock, firstRecord: number, dialect: CsvDialect):
   let rows: (readonly string[])[] | null = null;
   return {
     plain,
-    get rows() {
-      return (rows ??= Array.from({ length: plain.count }, (_, index) => plainRow(plain, index, dialect.delimiter)));
-    },
+    rows: () => (rows ??= Array.from({ length: plain.count }, (_, index) => plainRow(plain, index, dialect.delimiter))),
     firstRecord,
     startOf: plain.startOf,
     lineOf: plain.lineOf,

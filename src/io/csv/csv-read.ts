@@ -47,7 +47,7 @@ export async function readCsv(
     const whole = csvBlock(first, 1, dialect, source.name);
     if (!whole.ok) return await ended(stream, whole);
     const located = whole.value;
-    const firstRow = located.rows[0];
+    const firstRow = located.rows()[0];
     if (firstRow === undefined) continue;
     const header = dialect.hasHeader
       ? firstRow.map((name) => name.trim())

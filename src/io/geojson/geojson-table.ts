@@ -133,7 +133,7 @@ async function* featureBlocks(
       return;
     }
     yield success({
-      rows,
+      rows: () => rows,
       plain: null,
       startOf: () => 0,
       firstRecord: first + 1,

@@ -134,7 +134,7 @@ async function tableOf(chunks: AsyncIterable<Buffer>, name: string): Promise<Csv
 
 /** Rows block by block. Of a table without rows, none. */
 async function* rowsOf(table: CsvTable): AsyncGenerator<readonly (readonly string[])[]> {
-  for await (const block of table.blocks()) if (block.ok) yield block.value.rows;
+  for await (const block of table.blocks()) if (block.ok) yield block.value.rows();
 }
 
 const MARK = '\ufeff';

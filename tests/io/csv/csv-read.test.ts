@@ -33,9 +33,11 @@ async function rowsOf(table: CsvTable): Promise<ReadRow[]> {
   const rows: ReadRow[] = [];
   for await (const block of table.blocks()) {
     const got = value(block);
-    got.rows.forEach((cells, index) =>
-      rows.push({ cells, line: got.lineOf(index), raw: got.rawOf(index), record: got.firstRecord + index }),
-    );
+    got
+      .rows()
+      .forEach((cells, index) =>
+        rows.push({ cells, line: got.lineOf(index), raw: got.rawOf(index), record: got.firstRecord + index }),
+      );
   }
   return rows;
 }

@@ -64,7 +64,7 @@ export async function writeCheckTable(
     for (const piece of recordPieces(
       bench.format,
       cellColumns(columns),
-      checkRecords(columns, lines),
+      checkRecords(columns, lines, bench.format === 'geojson'),
       head,
       csvWriteOptions(bench.invocation),
     ))

@@ -46,7 +46,7 @@ export async function readCoordinateList(table: CsvTable): Promise<Outcome<Coord
   const rows: WrittenRecord[] = [];
   for await (const block of table.blocks()) {
     if (!block.ok) return block;
-    for (const row of block.value.rows) {
+    for (const row of block.value.rows()) {
       const cells = places.map((place, index) => inFull(entryAt(row, place), entryAt(columns, index).name));
       const number = (place: number): number | null => (place < 0 ? null : parseDecimal(entryAt(cells, place)));
       const [latitudeDeg, longitudeDeg] = [number(latitude), number(longitude)];

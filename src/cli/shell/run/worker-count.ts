@@ -1,5 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { hasRoomForThread } from '../../../io/bytes/thread-room.js';
+import { PART_BYTES } from '../../../io/csv/id-run-cutter.js';
 import { WAY } from '../../../io/host/way.js';
 import { numberOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
@@ -8,8 +9,6 @@ const MOST = 64;
 const FEW = 4;
 /** A second thread takes time off a file this large (measured; it takes about as long with one as with two at 18 MB). */
 const LARGE_BYTES = 32 << 20;
-/** Bytes of a part of the file, as blocks are cut. */
-const PART_BYTES = 1 << 17;
 
 /**
  * Threads for an input of so many bytes, this one among them. As --workers says; else two where the input is large enough for the second to

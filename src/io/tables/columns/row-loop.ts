@@ -106,7 +106,7 @@ export function createRowLoop<Row>(
           continue;
         }
       }
-      const row = plain === null ? block.rows[index]! : plainRow(plain, index, dialect.delimiter);
+      const row = plain === null ? block.rows()[index]! : plainRow(plain, index, dialect.delimiter);
       const wrongLength = row.length === header.length ? null : rowLengthProblem(row, header, { source, line, record });
       if (wrongLength === null && isSkipped?.(row) === true) {
         skipped += 1;

@@ -198,5 +198,5 @@ function otherPositions(
 }
 
 function textsOf(block: CsvBlock, index: number, delimiter: string): readonly string[] {
-  return block.plain === null ? entryAt(block.rows, index) : plainRow(block.plain, index, delimiter);
+  return block.plain === null ? entryAt(block.rows(), index) : plainRow(block.plain, index, delimiter);
 }

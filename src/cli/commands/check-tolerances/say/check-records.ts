@@ -5,25 +5,24 @@ import type { CheckLine } from '../../../../tasks/check/check-line.js';
 import type { CheckRow } from '../../../../tasks/check/judge/check-tolerances-setup.js';
 import type { WrittenRecord } from '../../../outputs/record-writer.js';
 
-/** The lines of a check as records, each made as it is asked for: its cells, and where it was measured, or nowhere. */
+const NOWHERE: WrittenRecord['geometry'] = { kind: 'lines', lines: [] };
+
+/**
+ * The lines of a check as records, each made as it is asked for: its cells, and where it was measured, or nowhere. `isMap`: the format has
+ * geometries, for which each point is placed.
+ */
 export function* checkRecords(
   columns: readonly Column<never, CheckLine>[],
   lines: Iterable<CheckLine>,
+  isMap: boolean,
 ): Generator<WrittenRecord> {
   const cellsOf = createCellTexts(columns);
-  for (const line of lines)
-    yield {
-      cells: cellsOf(line),
-      // Only a format that has geometries asks for it, and the point is placed for it.
-      get geometry() {
-        return geometryOf(line);
-      },
-    };
+  for (const line of lines) yield { cells: cellsOf(line), geometry: isMap ? geometryOf(line) : NOWHERE };
 }
 
 function geometryOf({ compared, pointClass }: CheckLine): WrittenRecord['geometry'] {
   const at = compared === null ? (pointClass?.row ?? null) : compared.row.measured;
-  if (at?.latitudeDeg == null || at.longitudeDeg === null) return { kind: 'lines', lines: [] };
+  if (at?.latitudeDeg == null || at.longitudeDeg === null) return NOWHERE;
   const { latitudeDeg, longitudeDeg, ellipsoidalHeightM } = at;
   return { kind: 'point', place: { latitudeDeg, longitudeDeg }, ellipsoidalHeightM };
 }

@@ -25,6 +25,11 @@ export interface BlockSizes {
 
 /** Small, so that the bytes of a block are let go before memory that is cleared often takes them for what lives long (measured). */
 const BLOCK_BYTES = 1 << 15;
+/** Bytes of a part of a file that is worth sending to another thread. */
+export const PART_BYTES: number = 1 << 17;
+
+/** Whether blocks are for this thread, or large enough for others. */
+export type BlockUse = 'here' | 'threads';
 
 export const DEFAULT_BLOCK_SIZES: BlockSizes = {
   blockBytes: inputPieceSize(BLOCK_BYTES, 1),
@@ -46,7 +51,7 @@ export async function* splitCsvBlocks(
   const delimiter = Buffer.from(dialect.delimiter, 'utf8');
   let parts: Buffer[] = [];
   let total = 0;
-  let wanted = sizes.blockBytes;
+  let wanted = 0;
   let line = 1;
   let linesToSkip = dialect.skipLines;
 
@@ -98,7 +103,8 @@ export async function* splitCsvBlocks(
     }
     parts.push(chunk.value);
     total += chunk.value.length;
-    if (total < wanted) continue;
+    // Asked for anew with each block: who reads them may ask for larger ones.
+    if (total < Math.max(wanted, sizes.blockBytes)) continue;
     const block = take(false);
     if (block !== null && 'ok' in block) {
       yield block;

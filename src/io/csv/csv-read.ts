@@ -4,11 +4,12 @@ import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { csvBlock, rowCount } from './csv-block.js';
 import type { CsvBlock } from './csv-block.js';
-import { DEFAULT_BLOCK_SIZES, splitCsvBlocks } from './csv-blocks.js';
-import type { BlockSizes, ByteBlock } from './csv-blocks.js';
+import { DEFAULT_BLOCK_SIZES, PART_BYTES, splitCsvBlocks } from './csv-blocks.js';
+import type { BlockSizes, BlockUse, ByteBlock } from './csv-blocks.js';
 import { DEFAULT_DIALECT } from './csv-dialect.js';
 import type { CsvDialect } from './csv-dialect.js';
 import type { Source } from '../bytes/source.js';
+import { inputPieceSize } from '../host/way.js';
 import { entryAt } from '../../records/present.js';
 
 /** A delimited text file: its header, and its rows block by block. */
@@ -22,8 +23,8 @@ export interface CsvTable {
   readonly headerRaw: string | null;
   /** A failure is the last item. May be read once. */
   readonly blocks: () => AsyncGenerator<Outcome<CsvBlock>>;
-  /** The same rows as bytes, for `csvBlock`; to be read in place of `blocks`. Null where there are no such bytes. */
-  readonly byteBlocks: (() => AsyncGenerator<Outcome<ByteBlock>>) | null;
+  /** The same rows as bytes, for `csvBlock`; to be read in place of `blocks`. Null where there are no such bytes. Without a word: blocks for here. */
+  readonly byteBlocks: ((use?: BlockUse) => AsyncGenerator<Outcome<ByteBlock>>) | null;
 }
 
 /**
@@ -38,7 +39,8 @@ export async function readCsv(
   sizes: BlockSizes = DEFAULT_BLOCK_SIZES,
 ): Promise<Outcome<CsvTable>> {
   const dialect = source.isTable === true ? DEFAULT_DIALECT : stated;
-  const stream = splitCsvBlocks(source.chunks(), dialect, source.name, sizes);
+  const own = { ...sizes };
+  const stream = splitCsvBlocks(source.chunks(), dialect, source.name, own);
   for (;;) {
     const item = await stream.next();
     if (item.done === true) return emptyFile(source.name, 'holds no header and no rows');
@@ -55,9 +57,12 @@ export async function readCsv(
     const headerLine = located.lineOf(0);
     const problems = headerProblems(header, headerLine, dialect, source.name);
     if (problems.length > 0) return await ended(stream, failureOf(problems));
-    const byteBlocks = (): AsyncGenerator<Outcome<ByteBlock>> =>
+    const byteBlocks = (use: BlockUse = 'here'): AsyncGenerator<Outcome<ByteBlock>> => {
+      if (use === 'threads') own.blockBytes = Math.max(own.blockBytes, inputPieceSize(PART_BYTES, 1));
       // Absent: there are none.
-      withFirst(dialect.hasHeader ? afterRows(first, located, 1 + (dialect.rowsUnderHeader ?? 0)) : first, stream);
+      const above = dialect.hasHeader ? 1 + (dialect.rowsUnderHeader ?? 0) : 0;
+      return withFirst(above === 0 ? first : afterRows(first, located, above), stream);
+    };
     return success({
       source: source.name,
       dialect,

@@ -2,16 +2,12 @@ import { Buffer } from 'node:buffer';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import type { ByteBlock } from './csv-blocks.js';
-import { entryAt } from '../../records/present.js';
-import { pieceSize } from '../host/way.js';
 import { countLineEnds } from './csv-scan.js';
 
 const LF = 0x0a;
 const CR = 0x0d;
 /** A run of one name longer than this is not waited for. */
 const MOST_BYTES = 8 << 20;
-/** Bytes of a part of the file that is worth sending to another thread. */
-export const PART_BYTES: number = 1 << 17;
 
 /** Hands on blocks that begin and end with another name than their neighbours'. */
 export interface IdRunCutter {
@@ -28,27 +24,18 @@ export type BlockMemory = (bytes: number) => ArrayBuffer;
  * Cuts blocks of plain rows where the name in column `idIndex` changes, so that the rows of one occupation are never in
  * two blocks. A change counts only between names without outer space, which no reader would take for the same.
  * Given: blocks of whole records without comments; the position of the column; the delimiter, one ASCII character; where
- * to take memory from for the blocks handed on; how many bytes these have at least, where the file does not end before.
+ * to take memory from for the blocks handed on.
  */
 export function createIdRunCutter(
   blocks: AsyncGenerator<Outcome<ByteBlock>>,
   idIndex: number,
   delimiter: string,
   memory: BlockMemory,
-  least: number = pieceSize(PART_BYTES, 1),
 ): IdRunCutter {
   const delimiterCode = delimiter.charCodeAt(0);
-  let waiting: ByteBlock[] = [];
-  let size = 0;
-  let wanted = least;
+  let carried: ByteBlock | null = null;
   let unread: Outcome<ByteBlock> | null = null;
   let isOver = false;
-
-  /** What waits is this block alone. */
-  function keep(block: ByteBlock): void {
-    waiting = [block];
-    size = block.bytes.length;
-  }
 
   return {
     async next() {
@@ -56,52 +43,41 @@ export function createIdRunCutter(
         const item = await blocks.next();
         if (item.done === true) {
           isOver = true;
-          const last = waiting.length === 0 ? null : joined(waiting, memory);
-          waiting = [];
+          const last: ByteBlock | null = carried;
+          carried = null;
           return last;
         }
         if (!item.value.ok || item.value.value.hasQuote || hasOddLineEnd(item.value.value.bytes)) {
           unread = item.value;
           return null;
         }
-        waiting.push(item.value.value);
-        size += item.value.value.bytes.length;
-        if (size < wanted) continue;
-        const block = joined(waiting, memory);
+        const block = joined(carried, item.value.value, memory);
         const cut = lastIdChange(block.bytes, idIndex, delimiterCode);
-        if (cut > 0) {
-          keep({
+        if (cut === 0) carried = block;
+        else {
+          carried = {
             ...block,
             bytes: copied([block.bytes.subarray(cut)], exactMemory),
             firstLine: block.firstLine + countLineEnds(block.bytes.subarray(0, cut)),
-          });
-          wanted = least;
+          };
           return { ...block, bytes: block.bytes.subarray(0, cut) };
         }
-        keep(block);
-        // Twice the size before the next look at a run of one name keeps the work linear.
-        wanted = 2 * size;
         if (block.bytes.length > MOST_BYTES) return null;
       }
       return null;
     },
     async *rest() {
-      for (const block of waiting) yield success(block);
+      if (carried !== null) yield success(carried);
       if (unread !== null) yield unread;
       if (!isOver) yield* blocks;
     },
   };
 }
 
-/** Blocks as one, copied even where there is only one: memory of the reader's may be shared with its other blocks. */
-function joined(blocks: readonly ByteBlock[], memory: BlockMemory): ByteBlock {
-  return {
-    ...entryAt(blocks, 0),
-    bytes: copied(
-      blocks.map(({ bytes }) => bytes),
-      memory,
-    ),
-  };
+/** Copied even where nothing is carried: memory of the reader's may be shared with its other blocks. */
+function joined(carried: ByteBlock | null, block: ByteBlock, memory: BlockMemory): ByteBlock {
+  if (carried === null) return { ...block, bytes: copied([block.bytes], memory) };
+  return { ...carried, bytes: copied([carried.bytes, block.bytes], memory) };
 }
 
 const exactMemory: BlockMemory = (bytes) => new ArrayBuffer(bytes);

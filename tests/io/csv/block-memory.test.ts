@@ -44,9 +44,9 @@ it('lets the bytes of a block go when what is young is cleared', async () => {
 it('hands blocks of the size a thread is asked for to threads, from smaller ones', async () => {
   const source = await stdinSource(TEXT, 1 << 15);
   const table = value(await readCsv(source, DEFAULT_DIALECT, { ...DEFAULT_BLOCK_SIZES, blockBytes: 1 << 15 }));
-  const stream = table.byteBlocks?.();
+  const stream = table.byteBlocks?.('threads');
   if (stream === undefined) throw new Error('a table of text has bytes');
-  const cutter = createIdRunCutter(stream, 0, ',', (bytes) => new ArrayBuffer(bytes), 1 << 17);
+  const cutter = createIdRunCutter(stream, 0, ',', (bytes) => new ArrayBuffer(bytes));
   const sizes: number[] = [];
   const texts: string[] = [];
   for (let block = await cutter.next(); block !== null; block = await cutter.next()) {
@@ -56,6 +56,7 @@ it('hands blocks of the size a thread is asked for to threads, from smaller ones
   for await (const left of cutter.rest()) texts.push(value(left).bytes.toString('latin1'));
   // Whatever is cut, all rows come, once and in order.
   expect(`point_id,latitude_deg\n${texts.join('')}`).toBe(TEXT);
-  expect(Math.min(...sizes.slice(0, -1))).toBeGreaterThan((1 << 17) - 100);
+  // The first was read for its header, before anybody asked.
+  expect(Math.min(...sizes.slice(1, -1))).toBeGreaterThan((1 << 17) - 200);
   expect(Math.max(...sizes)).toBeLessThan(3 << 16);
 });

@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { hasRoomForThread } from '../../../io/bytes/thread-room.js';
-import { PART_BYTES } from '../../../io/csv/id-run-cutter.js';
+import { PART_BYTES } from '../../../io/csv/csv-blocks.js';
 import { WAY } from '../../../io/host/way.js';
 import { numberOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';

@@ -3,7 +3,7 @@ import type { Solution } from '../../../records/session.js';
 import { success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import { csvBlock, rowCount } from '../../csv/csv-block.js';
-import type { ByteBlock } from '../../csv/csv-blocks.js';
+import type { BlockUse, ByteBlock } from '../../csv/csv-blocks.js';
 import { withoutRows } from '../../csv/csv-read.js';
 import type { CsvTable } from '../../csv/csv-read.js';
 import { createFixBlockReader } from './fix-block-read.js';
@@ -32,7 +32,7 @@ export interface FixBytes {
   readonly mapping: ColumnMapping;
   readonly solution: Solution | null;
   readonly idIndex: number;
-  readonly byteBlocks: () => AsyncGenerator<Outcome<ByteBlock>>;
+  readonly byteBlocks: (use?: BlockUse) => AsyncGenerator<Outcome<ByteBlock>>;
   /** The fixes of blocks, from the given record number on; csv-empty where that is 1 and no row comes. */
   readonly fixesOf: (
     blocks: AsyncIterable<Outcome<ByteBlock>>,

@@ -3,7 +3,7 @@ import type { Outcome } from '../../../records/outcome.js';
 import type { PlaceRow } from '../../../records/points/place-row.js';
 import type { Problem } from '../../../records/problem.js';
 import type { CsvBlock } from '../../csv/csv-block.js';
-import type { ByteBlock } from '../../csv/csv-blocks.js';
+import type { BlockUse, ByteBlock } from '../../csv/csv-blocks.js';
 import type { RejectedRow, TableHead } from '../columns/row-loop.js';
 import type { TrustKept } from '../columns/trust-columns.js';
 import type { CarriedRow } from '../row-bytes/carried-row-write.js';
@@ -67,7 +67,7 @@ export interface PlaceInput {
 export interface PlaceBytes {
   readonly head: TableHead;
   /** A failure is the last item. May be read once. */
-  readonly byteBlocks: () => AsyncGenerator<Outcome<ByteBlock>>;
+  readonly byteBlocks: (use?: BlockUse) => AsyncGenerator<Outcome<ByteBlock>>;
   /** The rows of a block as they stay in its bytes. */
   readonly plainOf: PlainPlaceReader;
   /** The block with its rows located, given the number of its first. */

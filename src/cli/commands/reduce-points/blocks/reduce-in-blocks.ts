@@ -36,7 +36,8 @@ export interface ReducedBlock {
  * next block has proved clean too.
  */
 export async function reduceInBlocks(input: FixBytes, stage: BlockStage): Promise<AsyncGenerator<Outcome<FixBlock>>> {
-  const cutter = createIdRunCutter(input.byteBlocks(), input.idIndex, input.head.dialect.delimiter, stage.memory.take);
+  const { byteBlocks, idIndex, head } = input;
+  const cutter = createIdRunCutter(byteBlocks('threads'), idIndex, head.dialect.delimiter, stage.memory.take);
   const waiting: Promise<ReducedBlock>[] = [];
   let held: { readonly block: ByteBlock; readonly rows: BlockRows } | null = null;
   let rowsWritten = 0;

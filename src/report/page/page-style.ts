@@ -105,16 +105,18 @@ body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
 h2,h3,caption{break-after:avoid}
+h2{margin-top:1.6rem}
 footer{break-before:avoid;margin-top:.5rem;padding-top:.3rem}
 .cautions{margin-bottom:.3rem;padding:.2rem 1rem .2rem 2rem}
 .cautions li{margin:.12rem 0}
 section:last-of-type{margin-bottom:.4rem}
-figure{margin:.6rem 0 .9rem}
-tr,caption,.stand,.verdict,.cautions li,.small,.whole,figure{break-inside:avoid}
+figure.wide{display:grid;grid-template-columns:132mm minmax(0,1fr);gap:4mm;align-items:start;margin:.4rem 0 .6rem}
+.wide .scroll,.wide figcaption{margin:0}
+tr,caption,.stand,.verdict,.cautions li,.small,.whole,figure,.kept{break-inside:avoid}
 thead{display:table-header-group}
 th.w .x{min-width:4rem}
 .scroll{overflow:visible}
-.wide svg{min-width:0;max-height:125mm}
+.wide svg{min-width:0;max-height:104mm}
 table{font-size:6.8pt}
 th,td{padding:.12rem .2rem}
 .p,td.c{min-width:5rem}

@@ -66,9 +66,19 @@ ${together(sections.map(section))}</main>
 }
 
 function section({ id, heading, body }: PageSection): Markup {
+  const head = markup`<h2 id="${id}-h">${heading}</h2>
+`;
+  const [first, rest] = firstFigure(body);
+  // On paper a heading stays with the figure under it: a browser that moves the figure to the next sheet may leave the heading behind.
   return markup`<section id="${id}" aria-labelledby="${id}-h">
-<h2 id="${id}-h">${heading}</h2>
-${body}
+${first === null ? head : markup`<div class="kept">${head}${first}</div>`}${rest}
 </section>
 `;
+}
+
+/** The figure that a body begins with, and what follows it. */
+function firstFigure(body: Markup): readonly [Markup | null, Markup] {
+  const end = '</figure>';
+  const length = body.html.startsWith('<figure') ? body.html.indexOf(end) + end.length : 0;
+  return length === 0 ? [null, body] : [{ html: body.html.slice(0, length) }, { html: body.html.slice(length) }];
 }

@@ -29,7 +29,7 @@ const CLASSES: Readonly<Record<ColumnKind, string>> = {
 };
 
 /** A table of so few rows is not divided between sheets of paper. */
-const MOST_WHOLE = 16;
+const MOST_WHOLE = 8;
 
 /** A table with a caption, headers with their scope, and room to scroll by keyboard on a narrow screen. */
 export function table({ caption, columns, rows, label }: TableContent): Markup {

@@ -7,6 +7,7 @@ import { farWords, planExtent } from '../figures/plan/plan-extent.js';
 import { trueNorthWords } from '../figures/plan/plan-frame.js';
 import { planFigure } from '../figures/plan/plan-figure.js';
 import type { PlanDrawing, PlanPoint } from '../figures/plan/plan-figure.js';
+import { SECOND_TALLEST } from '../figures/plan/plan-view.js';
 
 const WIDTH = 760;
 /** A detail is drawn of what lies so near to a base, as a share of the whole plan. */
@@ -66,7 +67,8 @@ function plan(
   words: string,
 ): Markup {
   const { frame, bases } = report;
-  const drawn = planFigure({ id, axes: frame.axes, bases, points, extent, width: WIDTH });
+  const own = { id, axes: frame.axes, bases, points, extent, width: WIDTH };
+  const drawn = planFigure(number === from ? own : { ...own, tallest: SECOND_TALLEST });
   return wideFigure(
     {
       id,

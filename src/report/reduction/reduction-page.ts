@@ -25,7 +25,7 @@ import { verdictLines } from './verdict-lines.js';
 
 /** Epochs drawn on the whole page, so that it stays small; shared by its occupations. */
 const MOST_EPOCHS = 8000;
-const MOST_BARS = 40;
+const MOST_BARS = 24;
 
 /** The page of a reduction: one self-contained HTML file as text. */
 export function reductionPage(report: ReductionReport): string {

@@ -44,6 +44,8 @@ export interface PlanContent {
   /** What decides the piece of ground shown; everything on it is drawn. */
   readonly extent: readonly ReportPlace[];
   readonly width: number;
+  /** The most height of what is drawn, of its width; absent: that of every plan. */
+  readonly tallest?: number;
 }
 
 /** A plan, and what its caption has to say of it. */
@@ -72,8 +74,8 @@ const CLOSEST_RINGS_PX = 22;
 const ROOMY_RINGS_PX = 60;
 
 /** Bases, baselines, rings of equal distance, points and their 95 % ellipses on the grid. */
-export function planFigure({ id, axes, bases, points, extent, width }: PlanContent): PlanDrawing {
-  const view = planView(extent, axes, width, 50);
+export function planFigure({ id, axes, bases, points, extent, width, tallest }: PlanContent): PlanDrawing {
+  const view = planView(extent, axes, width, 50, tallest);
   const shown = points
     .map(({ point, place }) => ({ point, at: view.place(place) }))
     .filter((drawn) => view.isInside(drawn.at));

@@ -23,6 +23,11 @@ const RIGHT = 34;
 const TOP = 14;
 const BOTTOM = 94;
 const MARGIN = 0.07;
+/** The least and the most height of the drawn box, of its width: a taller one leaves a screen, and on paper no room for another. */
+const FLATTEST = 0.42;
+const TALLEST = 0.72;
+/** Of a plan that stands under another: with it no third of a sheet of paper is left blank. */
+export const SECOND_TALLEST = 0.58;
 
 /**
  * A view that holds the places. Westing grows to the left and southing downwards, so that the map looks as
@@ -33,6 +38,7 @@ export function planView(
   axes: readonly [ReportAxis, ReportAxis],
   width: number,
   leastSpanM: number,
+  tallest: number = TALLEST,
 ): PlanView {
   const first = extent(
     places.map((place) => place.first),
@@ -45,7 +51,7 @@ export function planView(
   const inner = width - LEFT - RIGHT;
   const spanAcrossM = (first[1] - first[0]) * axes[0].metresPerUnit;
   const spanUpM = (second[1] - second[0]) * axes[1].metresPerUnit;
-  const drawnHeight = Math.min(0.95 * inner, Math.max(0.42 * inner, (inner * spanUpM) / spanAcrossM));
+  const drawnHeight = Math.min(tallest * inner, Math.max(FLATTEST * inner, (inner * spanUpM) / spanAcrossM));
   const pixelsPerMetre = Math.min(inner / spanAcrossM, drawnHeight / spanUpM);
   const box = { left: LEFT, top: TOP, right: LEFT + inner, bottom: TOP + drawnHeight };
   const across = widened(first, inner / pixelsPerMetre / axes[0].metresPerUnit);

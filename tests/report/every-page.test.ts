@@ -43,7 +43,7 @@ describe('a page of two thousand points', () => {
       reduce: [
         /Of \d+ accepted \d+ are drawn, spread over the plan; all \d+ others are drawn|Of 2000 accepted \d+ are drawn/,
         /40 of 2000 are shown, those to look at first/,
-        /The 40 largest of 2000 are drawn/,
+        /The 24 largest of 2000 are drawn/,
       ],
       check: [
         /Of \d+ within \d+ are drawn, spread over the plan; all \d+ others are drawn/,

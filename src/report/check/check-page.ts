@@ -5,6 +5,7 @@ import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
 import { kilometres, metres, trueMinus } from '../page/words/numbers.js';
+import { occupationCell } from '../page/words/occupation-cell.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -148,7 +149,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
     ],
     rows: checks.map((check) => [
       named(check.pointId),
-      check.occupation,
+      occupationCell(check.occupation),
       KINDS[check.kind],
       VERDICTS[check.verdict],
       named(check.against),

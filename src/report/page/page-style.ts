@@ -86,7 +86,7 @@ svg{display:block;width:100%;height:auto}
 .stand figure{margin:.3rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.6rem;align-items:start}
 .stand figcaption{grid-column:1/-1;margin:0}
 @media (max-width:70rem){tbody th{position:sticky;left:0;background:var(--paper);background-clip:padding-box}}
-@media (max-width:64rem){th,td{padding:.22rem .4rem}td.c{min-width:11rem}}
+@media (max-width:64rem){.page{padding-left:1rem;padding-right:1rem}table{font-size:.74rem}th,td{padding:.22rem .27rem}th.c,td.c{min-width:5.5rem}td.n{white-space:normal}}
 @media (max-width:48rem){tbody th{max-width:8rem}}
 @media (max-width:36rem){.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
 .stand table{font-size:.74rem}

@@ -19,9 +19,7 @@ ${table({
     { head: 'Antenna', unit: 'm, vertical', kind: 'number' },
     { head: 'Sigma', unit: 'plan / height, mm', kind: 'number' },
     { head: 'Moved', unit: 'm', kind: 'number' },
-    { head: 'East', unit: 'm', kind: 'number' },
-    { head: 'North', unit: 'm', kind: 'number' },
-    { head: 'Up', unit: 'm', kind: 'number' },
+    { head: 'Moved', unit: 'east / north / up, m', kind: 'number' },
     { head: 'Farthest', unit: 'km', kind: 'number' },
     { head: 'Error avoided', unit: 'mm, up to', kind: 'number' },
     { head: 'Bend', unit: 'plan / height, mm', kind: 'number' },
@@ -41,9 +39,11 @@ function rowOf(base: ReportBase): readonly (string | Markup)[] {
     metres(base.antennaVerticalM),
     `${millimetres(base.sigmaHorizontalM, 0)} / ${millimetres(base.sigmaVerticalM, 0)}`,
     correction === null ? 'as broadcast' : metres(correction.magnitudeM),
-    correction === null ? UNKNOWN : metres(correction.local.eastM),
-    correction === null ? UNKNOWN : metres(correction.local.northM),
-    correction === null ? UNKNOWN : metres(correction.local.upM),
+    correction === null
+      ? UNKNOWN
+      : [correction.local.eastM, correction.local.northM, correction.local.upM]
+          .map((valueM) => metres(valueM))
+          .join(' / '),
     kilometres(base.farthestM, 1),
     millimetres(correction?.shortcutErrorM ?? null),
     bend === null ? UNKNOWN : `${millimetres(bend.planM)} / ${millimetres(bend.upM)}`,

@@ -2,7 +2,8 @@ import type { ReductionReport, ReportAxis } from '../../records/reports/reductio
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, kilometres, metresTo } from '../page/words/numbers.js';
+import { UNKNOWN, fixed, kilometres, metresTo } from '../page/words/numbers.js';
+import { occupationCell } from '../page/words/occupation-cell.js';
 import { table } from '../page/table.js';
 import type { TableColumn } from '../page/table.js';
 
@@ -22,8 +23,7 @@ export function pointsTable(report: ReductionReport): Markup {
       : { head: 'H', unit: 'm, orthometric', kind: 'number' },
     { head: 'Base', kind: 'words' },
     { head: 'Baseline', unit: 'km', kind: 'number' },
-    { head: 'Plan', unit: '95 %, m', kind: 'number' },
-    { head: 'Height', unit: '95 %, m', kind: 'number' },
+    { head: '95 %', unit: 'plan / height, m', kind: 'number' },
     { head: 'Epochs', unit: 'used / refused', kind: 'number' },
     { head: 'Reasons', kind: 'codes' },
   ];
@@ -52,7 +52,7 @@ function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Marku
   const [planM, heightM] = [summary?.circle95M ?? null, summary?.vertical95M ?? null];
   return [
     named(point.pointId),
-    point.occupation,
+    occupationCell(point.occupation),
     point.verdict === 'accepted' ? point.verdict : markup`<span class="no">${point.verdict}</span>`,
     metresTo(position?.gridFirst ?? null, planM),
     metresTo(position?.gridSecond ?? null, planM),
@@ -60,8 +60,7 @@ function rowOf(point: ReducedPoint, hasGeoid: boolean): readonly (string | Marku
     // An empty cell: the point is of no base.
     named(point.baseId ?? ''),
     kilometres(point.baseline?.distanceM ?? null),
-    metresTo(planM, planM),
-    metresTo(heightM, heightM),
+    summary === null ? UNKNOWN : `${metresTo(planM, planM)} / ${metresTo(heightM, heightM)}`,
     `${String(point.epochsUsed)} / ${String(point.epochsRejected)}`,
     point.reasons.join(', '),
   ];

@@ -45,8 +45,7 @@ const REDUCED: Readonly<Record<string, CellCheck>> = {
   'H, m, orthometric': number('orthometric_height_m'),
   Base: words('base_id'),
   'Baseline, km': number('baseline_m', 0.001),
-  'Plan, 95 %, m': number('circle_95_m'),
-  'Height, 95 %, m': number('vertical_95_m'),
+  '95 %, plan / height, m': parts(number('circle_95_m'), number('vertical_95_m')),
   'Epochs, used / refused': parts(number('epochs_used'), number('epochs_rejected')),
   Reasons: words('reasons'),
 };

@@ -200,7 +200,7 @@ describe('the page of a reduction', () => {
     expect(cellsOfTable(many.html, 'Points.')).toHaveLength(2000);
     expect(many.html).toMatch(/Of \d+ accepted \d+ are drawn, spread over the plan/);
     expect(many.html).toMatch(/40 of 2000 are shown/);
-    expect(many.html).toMatch(/The 40 largest of 2000 are drawn/);
+    expect(many.html).toMatch(/The 24 largest of 2000 are drawn/);
   });
 
   it('keeps hostile names text', () => {

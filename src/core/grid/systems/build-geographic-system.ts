@@ -3,6 +3,7 @@ import { errorProblem } from '../../../records/problem.js';
 import type { GeographicSystem } from './geographic-system.js';
 import { parseProjString } from '../../projection/definition/parse-proj-string.js';
 import type { SystemDefinition } from '../../projection/definition/system-definition.js';
+import { greenwichAdvice } from '../../projection/definition/prime-meridians.js';
 import { wktBase } from '../../projection/definition/wkt-base.js';
 
 /**
@@ -43,12 +44,13 @@ export function buildGeographicSystem(definition: SystemDefinition): Outcome<Geo
   const parsed = parseProjString(definition.proj4);
   if (!parsed.ok) return parsed;
   const { primeMeridian, ellipsoid, datumShift } = parsed.value;
-  if (primeMeridian !== null || definition.unitName === 'grad') {
+  const isGrads = definition.unitName === 'grad';
+  if (primeMeridian !== null || isGrads) {
     return failure(
       errorProblem('system-unsupported', {
-        message: `${label} counts its longitudes from ${primeMeridian ?? 'Greenwich in grads'}; here they are degrees from Greenwich`,
+        message: `${label} counts its longitudes from ${primeMeridian ?? 'Greenwich'}${isGrads ? ' in grads' : ''}; here they are degrees from Greenwich`,
         received: label,
-        hint: 'use the system of the same datum that counts from Greenwich',
+        hint: greenwichAdvice(definition, primeMeridian, isGrads),
       }),
     );
   }

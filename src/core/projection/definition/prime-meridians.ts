@@ -1,4 +1,5 @@
 import { parseDecimal } from '../../numeric/text/decimal-text.js';
+import { formatFixed } from '../../numeric/text/format-fixed.js';
 import { ownEntry } from '../../numeric/own-entry.js';
 import type { ProjParameters } from './projection-parameters.js';
 
@@ -25,7 +26,7 @@ const PRIME_MERIDIANS: Readonly<Record<string, number>> = {
 export function countedFromGreenwich(parameters: ProjParameters): ProjParameters | null {
   const { primeMeridian, numbers } = parameters;
   if (primeMeridian === null) return parameters;
-  const eastDeg = ownEntry(PRIME_MERIDIANS, primeMeridian.toLowerCase()) ?? parseDecimal(primeMeridian);
+  const eastDeg = meridianDeg(primeMeridian);
   if (eastDeg === null || Math.abs(eastDeg) > 180) return null;
   const { lon_0: origin, lonc: centre } = numbers;
   // A zone of the universal grid counts from Greenwich by its definition.
@@ -53,4 +54,57 @@ export function datumFromGreenwich(name: string): string {
   return name.replace(/ \((?<meridian>[A-Za-z]+)\)$/u, (whole, meridian: string) =>
     ownEntry(PRIME_MERIDIANS, meridian.toLowerCase()) === undefined ? whole : '',
   );
+}
+
+/**
+ * Geographic systems of the registry that count from another meridian, and the one of the same datum that counts from Greenwich, where it
+ * has one. Reference: EPSG-DB, operations of the method longitude rotation (EPSG:9601).
+ */
+const FROM_GREENWICH: Readonly<Record<string, string>> = {
+  'EPSG:4802': 'EPSG:4218',
+  'EPSG:4803': 'EPSG:4207',
+  'EPSG:4804': 'EPSG:4257',
+  'EPSG:4805': 'EPSG:4312',
+  'EPSG:4806': 'EPSG:4265',
+  'EPSG:4807': 'EPSG:4275',
+  'EPSG:4809': 'EPSG:4215',
+  'EPSG:4810': 'EPSG:4297',
+  'EPSG:4811': 'EPSG:4304',
+  'EPSG:4813': 'EPSG:4211',
+  'EPSG:4814': 'EPSG:4308',
+  'EPSG:4815': 'EPSG:4120',
+  'EPSG:4816': 'EPSG:4223',
+  'EPSG:4817': 'EPSG:4273',
+  'EPSG:4818': 'EPSG:4156',
+  'EPSG:4820': 'EPSG:4613',
+  'EPSG:4821': 'EPSG:4671',
+  'EPSG:4904': 'EPSG:4666',
+  'EPSG:5229': 'EPSG:5228',
+};
+
+/**
+ * What is to be done with positions in a system that counts from another meridian than Greenwich, or in grads, for a message.
+ * Given: its code and name, its meridian as PROJ writes it (null: Greenwich), whether its angles are grads.
+ */
+export function greenwichAdvice(
+  { code, name }: { readonly code: string | null; readonly name: string },
+  primeMeridian: string | null,
+  isGrads: boolean,
+): string {
+  const degrees = isGrads ? 'turn its angles into degrees (a grad is 0.9°)' : null;
+  const eastDeg = primeMeridian === null ? null : meridianDeg(primeMeridian);
+  const longitudes = eastDeg === null ? null : `add ${formatFixed(eastDeg, 9)}° to its longitudes`;
+  const counterpart = code === null ? undefined : ownEntry(FROM_GREENWICH, code);
+  const system =
+    counterpart !== undefined
+      ? `name ${counterpart} (${datumFromGreenwich(name)}), which counts from Greenwich`
+      : code === null
+        ? 'leave +pm out of the definition'
+        : 'give the definition of its ellipsoid, as +proj=longlat without +pm: the registry has no such system from Greenwich';
+  return [degrees, longitudes, system].filter((part) => part !== null).join(', and ');
+}
+
+/** Degrees east of Greenwich of a meridian as PROJ writes it; null: not known. */
+function meridianDeg(primeMeridian: string): number | null {
+  return ownEntry(PRIME_MERIDIANS, primeMeridian.toLowerCase()) ?? parseDecimal(primeMeridian);
 }

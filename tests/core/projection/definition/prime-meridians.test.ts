@@ -80,3 +80,42 @@ describe.skipIf(!hasProgram('cct'))('the same by cct (skipped where it is absent
     expect(Math.abs(sign * pair.second - (north ?? Number.NaN))).toBeLessThan(1e-4);
   });
 });
+
+describe('geographic systems that count from another prime meridian', () => {
+  const systems = Object.values(index).filter(
+    ({ code, proj4, kind }) =>
+      Number.parseInt(code, 10) < 32768 && kind === 'CRS-GEOGCRS' && proj4?.includes('+pm=') === true,
+  );
+
+  // The registry names those of one datum alike but for the meridian in brackets; EPSG-DB, as the index has it.
+  it('are refused with the system of the same datum from Greenwich, wherever the registry has one', () => {
+    expect(systems.length).toBe(24);
+    let named = 0;
+    for (const { code, name } of systems) {
+      const datum = name.replace(/ \([A-Za-z]+\)$/u, '');
+      const hint = loadGeographicSystem(`EPSG:${code}`).problems[0]?.hint ?? '';
+      const other = /name EPSG:(\d+) \((.*)\), which/u.exec(hint);
+      const same = Object.values(index).filter((entry) => entry.name === datum && entry.kind === 'CRS-GEOGCRS');
+      expect([code, other?.[1]]).toEqual([code, same[0]?.code]);
+      if (other === null) expect(hint).toContain('the registry has no such system');
+      else {
+        named += 1;
+        expect(other[2]).toBe(datum);
+        expect(loadGeographicSystem(`EPSG:${String(other[1])}`).ok, hint).toBe(true);
+      }
+    }
+    expect(named).toBe(19);
+  });
+
+  it('are refused with what makes their longitudes degrees from Greenwich', () => {
+    const hintOf = (text: string): string | undefined => loadGeographicSystem(text).problems[0]?.hint;
+    // EPSG-DB: Paris lies 2.5969213 grads east of Greenwich.
+    expect(hintOf('EPSG:4807')).toBe(
+      'turn its angles into degrees (a grad is 0.9°), and add 2.337229167° to its longitudes, and name EPSG:4275 (NTF), which counts from Greenwich',
+    );
+    expect(hintOf('EPSG:4802')).toContain('add -74.080916667° to its longitudes, and name EPSG:4218 (Bogota 1975)');
+    expect(hintOf('+proj=longlat +ellps=bessel +pm=ferro')).toBe(
+      'add -17.666666667° to its longitudes, and leave +pm out of the definition',
+    );
+  });
+});

@@ -265,6 +265,9 @@ describe('what cannot be written as Parquet', () => {
     [['--format', 'json', '-o', 'x.parquet'], 'say two forms'],
     [['--omit-header', '-o', 'x.parquet'], 'the names of its columns'],
     [['--on-error', 'skip', '--rejects', 'x.parquet', '-o', 'x.csv'], 'is no table'],
+    [['--record', 'x.parquet', '-o', 'x.csv'], '--record x.parquet: the run record is JSON'],
+    [['--problems', 'x.parquet', '-o', 'x.csv'], '--problems x.parquet: problems are lines of JSON'],
+    [['--report', 'x.parquet', '-o', 'x.csv'], '--report x.parquet: a page is HTML'],
   ])('%s', async (options, message) => {
     const { exit, stderr } = await run('reduce-points', 'fixes.csv', '--session', 'session.toml', ...options);
     expect(stderr).toContain(message);

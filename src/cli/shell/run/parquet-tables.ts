@@ -4,7 +4,7 @@ import { isParquetName } from '../../../io/parquet/parquet-name.js';
 import type { ParquetChange } from '../../../io/parquet/parquet-write.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
-import { flagOption } from '../command-spec.js';
+import { flagOption, textOption } from '../command-spec.js';
 import type { Invocation } from '../command-spec.js';
 import { formatOfTable, SIDE_TABLE_NAMES, pathOfTable } from './side-tables.js';
 import type { RunTable } from './side-tables.js';
@@ -59,4 +59,26 @@ function conflictOf(path: string, invocation: Invocation, format: OutputFormat):
         ? 'a Parquet file has the names of its columns, and --omit-header leaves them out'
         : `--format ${form} and the ending .parquet say two forms`;
   return errorProblem('usage-conflict', { message, hint: 'give the file another ending, or leave the option out' });
+}
+
+/** What a run writes of itself, which is no table: its form, and the ending it goes by. */
+const NO_TABLES = {
+  record: ['the run record is JSON', '.json'],
+  problems: ['problems are lines of JSON', '.jsonl'],
+  report: ['a page is HTML', '.html'],
+} as const;
+
+/** usage-conflict for the first of --record, --problems and --report that names a Parquet file, which holds tables alone; null: none does. */
+export function noTableInParquet(invocation: Invocation): Problem | null {
+  for (const [option, [form, ending]] of Object.entries(NO_TABLES)) {
+    const path = textOption(invocation, option as keyof typeof NO_TABLES);
+    if (path === null || !isParquetName(path)) continue;
+    return errorProblem('usage-conflict', {
+      message: `--${option} ${path}: ${form}, and a Parquet file holds a table`,
+      where: { source: path },
+      received: path,
+      hint: `give it the ending ${ending}`,
+    });
+  }
+  return null;
 }

@@ -2,6 +2,7 @@ import { failure } from '../../../records/outcome.js';
 import { VERSION } from '../../../records/runs/version.js';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import { axesOfGrid, runSite } from '../../../tasks/site/run-site.js';
+import { cellColumns } from '../../../io/tables/columns/cells/cell-text.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { loadStations } from '../../inputs/station-load.js';
 import { tableOptions } from '../../inputs/table-options.js';
@@ -14,6 +15,7 @@ import { createRunLog } from '../../shell/run/run-log.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
+import { residualColumns } from './site-columns.js';
 import { loadControl } from './fit-site-control.js';
 import { isWithheld, recordSite, siteFormat, writeSite } from './site-outputs.js';
 import { siteAsked } from './site-settings.js';
@@ -47,10 +49,14 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const { grid, geoid, systemText } = loaded.setup;
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
+  const siteAxes = asked.siteAxes ?? axesOfGrid(grid);
+  const columns = cellColumns(residualColumns(siteAxes)).map(({ name }) => name);
+  if (format === 'csv') bench.columns(columns);
+  bench.columns(columns, 'residuals');
   const fitted = bench.take(
     runSite({
       ...asked,
-      control: await loadControl(controlPath, asked.siteAxes ?? axesOfGrid(grid), bench, log),
+      control: await loadControl(controlPath, siteAxes, bench, log),
       measured: { rows, stations, digest, rowsSkipped },
       grid,
       geoid,

@@ -21,6 +21,6 @@ describe('--select of fit-site', () => {
   it('takes those it has', async () => {
     const { exit, stdout } = await fit('--control', 'control.csv', '--select', 'point_id,residual_east_m');
     expect(exit).toBeLessThan(2);
-    expect(stdout).toMatch(/^point_id,residual_east_m\n/u);
+    expect(stdout.toString()).toMatch(/^point_id,residual_east_m\n/u);
   });
 });

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -64,5 +64,23 @@ describe('a geoid in force', () => {
     expect((await runInProcess([command, ...args, '--quiet'], { cwd: folder })).stderr).not.toContain(
       'geoid n.csv, bilinear',
     );
+  });
+
+  it('stands in the record by its way from there, with its digest, whatever the folder is called', async () => {
+    mkdirSync(join(folder, 'records'), { recursive: true });
+    const geoidOf = async (record: string, typed: string): Promise<unknown> => {
+      const words = ['reduce-points', 'fixes.csv', '--session', 's.toml', '--geoid', typed, '-o', 'out.csv', '--force'];
+      expect((await runInProcess([...words, '--record', record], { cwd: folder })).exit).toBeLessThan(2);
+      const text = readFileSync(join(folder, record), 'utf8');
+      expect(text).not.toContain(tmpdir());
+      const { settings, grids } = JSON.parse(text) as {
+        readonly settings: readonly { readonly key: string; readonly value: unknown }[];
+        readonly grids: readonly { readonly sha256: string | null }[];
+      };
+      expect(grids[0]?.sha256).toMatch(/^[0-9a-f]{64}$/u);
+      return settings.find(({ key }) => key === 'height.geoid')?.value;
+    };
+    expect(await geoidOf('run.json', 'n.csv')).toBe('n.csv');
+    expect(await geoidOf('records/run.json', './n.csv')).toBe('../n.csv');
   });
 });

@@ -1,4 +1,4 @@
-import { basename } from 'node:path';
+import { basename, dirname, isAbsolute, relative, resolve, sep } from 'node:path';
 import { parseDecimal } from '../../../core/numeric/text/decimal-text.js';
 import type { Source } from '../../../io/bytes/source.js';
 import { runRecord } from '../../../io/documents/run-record.js';
@@ -65,6 +65,7 @@ export interface RunLog {
 export function createRunLog(invocation: Invocation, context: Context): RunLog {
   const wanted = textOption(invocation, 'record') !== null || flagOption(invocation, 'checkOnly');
   const settings: RunSetting[] = [...viewSettings(invocation)];
+  const inRecordsFolder = fromRecordsFolder(textOption(invocation, 'record'), context.cwd);
   const inputs: RunInput[] = [];
   const systems: RunModel[] = [];
   const grids: RunModel[] = [];
@@ -131,7 +132,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     },
     session(resolved, diagnostics) {
       diagnostics.acknowledge(resolved.session.acknowledge);
-      pushAll(settings, settingsOf(resolved));
+      pushAll(settings, settingsOf(resolved).map(inRecordsFolder));
       const { file, sources } = resolved;
       if (file !== null) settingsFile(basename(file.name), 'session', file.bytes, file.sha256);
       // A session file by itself has no other sources.
@@ -161,6 +162,22 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     },
   };
 }
+
+/**
+ * A setting as the record has it: where the folders of this machine are is nobody's business, so that a path that begins at their root begins
+ * at the folder of the record, or with no file of it where the run is started.
+ */
+function fromRecordsFolder(record: string | null, cwd: string): (setting: RunSetting) => RunSetting {
+  const folder = record === null || record === '-' ? cwd : dirname(resolve(cwd, record));
+  return (setting) => {
+    const { key, value } = setting;
+    if (!key.endsWith(GEOID_SETTING) || typeof value !== 'string' || !isAbsolute(value)) return setting;
+    return { ...setting, value: relative(folder, value).replaceAll(sep, '/') };
+  };
+}
+
+/** Of a day of a job, after its name. */
+const GEOID_SETTING = 'height.geoid';
 
 function named(system: { readonly code: string | null; readonly name: string }): string {
   return system.code === null ? system.name : `${system.code} ${system.name}`;

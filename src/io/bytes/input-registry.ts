@@ -1,5 +1,6 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import { realpath } from 'node:fs/promises';
+import type { FileHandle } from 'node:fs/promises';
 
 /** What tells one file from another, whatever it is called: its device and number. */
 export interface FileIdentity {
@@ -25,6 +26,10 @@ export interface InputRegistry {
   /** In the order they were opened first. */
   readonly opened: () => readonly OpenedFile[];
   readonly has: (file: FileIdentity) => boolean;
+  /** A file that is to be closed when the run ends, where nobody has closed it before: one that was stopped has not read it to its end. */
+  readonly holds: (handle: FileHandle) => void;
+  /** Closes what is still held. */
+  readonly release: () => Promise<void>;
 }
 
 const current = new AsyncLocalStorage<InputRegistry>();
@@ -33,6 +38,7 @@ const current = new AsyncLocalStorage<InputRegistry>();
 function createInputRegistry(confine: string | null): InputRegistry {
   const seen = new Set<string>();
   const digests = new Map<string, OpenedFile['digest']>();
+  const held = new Set<FileHandle>();
   const key = ({ dev, ino }: FileIdentity): string => `${String(dev)}:${String(ino)}`;
   return {
     confine,
@@ -44,6 +50,14 @@ function createInputRegistry(confine: string | null): InputRegistry {
     digested: (path, digest) => void digests.set(path, digest),
     opened: () => [...digests].map(([path, digest]) => ({ path, digest })),
     has: (file) => file.ino !== 0 && seen.has(key(file)),
+    holds(handle) {
+      // One that is closed has no number any more.
+      for (const other of held) if (other.fd < 0) held.delete(other);
+      held.add(handle);
+    },
+    async release() {
+      await Promise.all(Array.from(held, (handle) => handle.close().catch(() => undefined)));
+    },
   };
 }
 
@@ -52,9 +66,15 @@ export async function inputRegistryBelow(folder: string | null): Promise<InputRe
   return createInputRegistry(folder === null ? null : await realpath(folder).catch(() => folder));
 }
 
-/** Runs something whose inputs, opened by `openInput` anywhere within, go into the registry. */
+/** Runs something whose inputs, opened by `openInput` anywhere within, go into the registry, and are closed when it is over. */
 export function withInputRegistry<T>(registry: InputRegistry, run: () => Promise<T>): Promise<T> {
-  return current.run(registry, run);
+  return current.run(registry, async () => {
+    try {
+      return await run();
+    } finally {
+      await registry.release();
+    }
+  });
 }
 
 /** The registry of the run this is called in; null outside of one. */

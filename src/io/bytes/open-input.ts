@@ -52,6 +52,8 @@ export async function openInput(path: string, name: string, kind: 'stream' | 're
       return confined(name);
     }
     registry?.add(stats, path);
+    // To close a pipe may have to wait for whoever writes to it.
+    if (stats.isFile()) registry?.holds(handle);
     return success({ handle, stats });
   } catch (error) {
     await handle?.close().catch(() => undefined);

@@ -27,7 +27,7 @@ import { createProblemFile } from './messages/problem-file.js';
 import { createProgress } from './messages/progress.js';
 import type { WriteRecord } from './run/run-log.js';
 import type { Progress } from './messages/progress.js';
-import { createParquetTables, noTableInParquet } from './run/parquet-tables.js';
+import { createParquetTables, refuseNoTables } from './run/parquet-tables.js';
 import { prepareRunLine } from './run/run-ledger.js';
 import type { RunFiles, ToldRun } from './run/run-ledger.js';
 import { formatByEnding } from './run/side-tables.js';
@@ -148,8 +148,7 @@ async function runOnWorkbench(
   };
   let recordSink: Sink | null = null;
   try {
-    const unfit = noTableInParquet(invocation);
-    if (unfit !== null) throw new StopError([unfit]);
+    refuseNoTables(invocation);
     const problemsPath = textOption(invocation, 'problems');
     const older = context.entry?.mayReplaceMessages;
     if (problemsPath !== null) problemFile.open(unwrap(await messages.open(problemsPath, older), warn));

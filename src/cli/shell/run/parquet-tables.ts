@@ -68,17 +68,18 @@ const NO_TABLES = {
   report: ['a page is HTML', '.html'],
 } as const;
 
-/** usage-conflict for the first of --record, --problems and --report that names a Parquet file, which holds tables alone; null: none does. */
-export function noTableInParquet(invocation: Invocation): Problem | null {
+/** Stops the run with usage-conflict where --record, --problems or --report names a Parquet file, which holds tables alone. */
+export function refuseNoTables(invocation: Invocation): void {
   for (const [option, [form, ending]] of Object.entries(NO_TABLES)) {
     const path = textOption(invocation, option as keyof typeof NO_TABLES);
     if (path === null || !isParquetName(path)) continue;
-    return errorProblem('usage-conflict', {
-      message: `--${option} ${path}: ${form}, and a Parquet file holds a table`,
-      where: { source: path },
-      received: path,
-      hint: `give it the ending ${ending}`,
-    });
+    throw new StopError([
+      errorProblem('usage-conflict', {
+        message: `--${option} ${path}: ${form}, and a Parquet file holds a table`,
+        where: { source: path },
+        received: path,
+        hint: `give it the ending ${ending}`,
+      }),
+    ]);
   }
-  return null;
 }

@@ -2,7 +2,6 @@ import { failure } from '../../../records/outcome.js';
 import { VERSION } from '../../../records/runs/version.js';
 import type { OutputFormat } from '../../../files/points/points-writer.js';
 import { axesOfGrid, runSite } from '../../../tasks/site/run-site.js';
-import { cellColumns } from '../../../io/tables/columns/cells/cell-text.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { loadStations } from '../../inputs/station-load.js';
 import { tableOptions } from '../../inputs/table-options.js';
@@ -15,9 +14,8 @@ import { createRunLog } from '../../shell/run/run-log.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { residualColumns } from './site-columns.js';
 import { loadControl } from './fit-site-control.js';
-import { isWithheld, recordSite, siteFormat, writeSite } from './site-outputs.js';
+import { isWithheld, recordSite, sayColumns, siteFormat, writeSite } from './site-outputs.js';
 import { siteAsked } from './site-settings.js';
 import { writeExplainedSite } from './write-explained-site.js';
 import { siteSummary, siteVerdictLine } from './site-summary.js';
@@ -50,9 +48,7 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   const wrongFrame = format === 'geojson' ? geojsonFrameProblem(grid.base) : null;
   if (wrongFrame !== null) bench.take(failure(wrongFrame));
   const siteAxes = asked.siteAxes ?? axesOfGrid(grid);
-  const columns = cellColumns(residualColumns(siteAxes)).map(({ name }) => name);
-  if (format === 'csv') bench.columns(columns);
-  bench.columns(columns, 'residuals');
+  sayColumns(siteAxes, format, bench);
   const fitted = bench.take(
     runSite({
       ...asked,

@@ -28,6 +28,13 @@ export function isWithheld({ said }: SiteRun, format: OutputFormat): boolean {
   return said.isUnusable && format === 'json';
 }
 
+/** Says which columns the tables of residuals will have. */
+export function sayColumns(siteAxes: SiteRun['siteAxes'], format: OutputFormat, bench: Workbench): void {
+  const names = cellColumns(residualColumns(siteAxes)).map(({ name }) => name);
+  if (format === 'csv') bench.columns(names);
+  bench.columns(names, 'residuals');
+}
+
 /** Writes the site or its residuals, and the residuals beside it where they are asked for. */
 export async function writeSite(run: SiteRun, frame: string, format: OutputFormat, bench: Workbench): Promise<void> {
   const { invocation } = bench;

@@ -7,7 +7,7 @@ import type { WrittenEpoch } from './epoch-columns.js';
 import { entryAt } from '../../records/present.js';
 
 /** Rows in one piece of text. */
-const PIECE = 1000;
+const PIECE = 64;
 
 /** Writes every epoch of each occupation with its verdict, reasons, weight and residual. */
 export interface EpochsWriter {

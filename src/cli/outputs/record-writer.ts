@@ -32,8 +32,8 @@ export interface RecordHead {
   readonly whole?: Readonly<Record<string, unknown>>;
 }
 
-/** Rows in one piece of text. */
-const PIECE = 1000;
+/** Rows in one piece of text: few, so that they are let go before memory that is cleared often takes them for what lives long. */
+const PIECE = 64;
 
 /** The text of a table of rows in one of the output formats, piece by piece. Empty number cells are null in JSON. */
 export function* recordPieces(

@@ -4,6 +4,9 @@ import type { CellOf, PackedRecords, Packing } from './packing/packed-records.js
 
 const NO_CELLS: readonly string[] = Object.freeze([]);
 
+/** Packed together: so few are loose that they do not outlive the nursery. */
+const TOGETHER = 128;
+
 /** Cells of a point before those that pass through. */
 const OWN_CELLS = 36;
 
@@ -98,5 +101,5 @@ function roundingOf(cell: CellOf): Pick<PointRow, 'positionRounding'> {
 
 /** An empty list of the points of a file. */
 export function createPackedPoints(): PackedRecords<PointRow> {
-  return createPackedRecords(POINT_PACKING);
+  return createPackedRecords(POINT_PACKING, TOGETHER);
 }

@@ -14,8 +14,8 @@ import type { PlanOutputs } from './say/plan-outputs.js';
 import { createPlanWriter } from './say/plan-writer.js';
 import { timetableText } from './say/timetable-text.js';
 
-/** Targets are formatted and written in batches of this many. */
-const BATCH = 500;
+/** Targets are formatted and written in batches of this many: what is alive when memory is cleared of what died young is copied, twice at most, and then takes room until all of it is gone through. */
+const BATCH = 16;
 const RING_VERTICES = 180;
 
 /** A plan on its way to its outputs. */

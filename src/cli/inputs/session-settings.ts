@@ -2,17 +2,16 @@ import { dirname, resolve } from 'node:path';
 import type { SessionInPlace } from '../../files/sessions/session-in-place.js';
 import { readTextFile } from '../../io/text/text-file.js';
 import { defaultSession, readSession } from '../../io/settings/session-read.js';
-import { failure, success } from '../../records/outcome.js';
+import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import { errorProblem } from '../../records/problem.js';
-import { numberOption, textOption } from '../shell/command-spec.js';
+import { textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
 import type { JobInPlace, JobSource } from '../../files/job/load-job.js';
 import { joinSessions } from '../../tasks/job/join-sessions.js';
 import { jobFromOption } from './job-option.js';
-import { geoidOptions } from './geoid-options.js';
 import { gridReading } from './grid-reading.js';
+import { OVERLAYS } from './session-overlays.js';
 
 /** The session with the command line's overrides, and where each setting came from. */
 export interface ResolvedSession extends SessionInPlace {
@@ -79,68 +78,11 @@ export function sessionOfJob(
 export function withOptions(stated: ResolvedSession, invocation: Invocation, cwd: string): Outcome<ResolvedSession> {
   let { session } = stated;
   const origins: Record<string, string> = { ...stated.origins };
-  const system = textOption(invocation, 'system');
-  const fixes = textOption(invocation, 'fixesSystem');
-  if (system !== null || fixes !== null) {
-    session = {
-      ...session,
-      system: {
-        // No grid is named yet; who needs one asks for it.
-        grid: system ?? session.system?.grid ?? '',
-        fixes: fixes ?? session.system?.fixes ?? null,
-        epochYear: session.system?.epochYear ?? null,
-        shift: session.system?.shift ?? null,
-      },
-    };
-    if (system !== null) origins['system.grid'] = 'command line';
-    if (fixes !== null) origins['system.fixes'] = 'command line';
-  }
-  const options = geoidOptions(invocation, session.height.geoid);
-  if (!options.ok) return options;
-  const { model, interpolation, statedFrame } = options.value;
-  if (model !== null) {
-    const path = model === 'egm96' ? model : resolve(cwd, model);
-    session = { ...session, height: { ...session.height, geoid: path } };
-    origins['height.geoid'] = 'command line';
-  }
-  if (interpolation !== null) {
-    session = { ...session, height: { ...session.height, interpolation } };
-    origins['height.interpolation'] = 'command line';
-  }
-  if (statedFrame !== null) {
-    session = { ...session, height: { ...session.height, geoidFrame: statedFrame } };
-    origins['height.geoid_frame'] = 'command line';
-  }
-  const poleLengthM = numberOption(invocation, 'poleLength');
-  if (poleLengthM !== null) {
-    if (!(poleLengthM >= 0 && poleLengthM <= 100)) {
-      return failure(
-        errorProblem('usage-invalid', {
-          message: `--pole-length ${poleLengthM} is outside 0..100 metres`,
-          received: String(poleLengthM),
-        }),
-      );
-    }
-    session = { ...session, rover: { ...session.rover, poleLengthM } };
-    origins['rover.pole_length_m'] = 'command line';
-  }
-  const phaseCentreOffsetM = numberOption(invocation, 'phaseCentreOffset');
-  if (phaseCentreOffsetM !== null) {
-    if (!(phaseCentreOffsetM >= -1 && phaseCentreOffsetM <= 1)) {
-      return failure(
-        errorProblem('usage-invalid', {
-          message: `--phase-centre-offset ${phaseCentreOffsetM} is outside -1..1 metres`,
-          received: String(phaseCentreOffsetM),
-        }),
-      );
-    }
-    session = { ...session, rover: { ...session.rover, phaseCentreOffsetM } };
-    origins['rover.phase_centre_offset_m'] = 'command line';
-  }
-  const referencePoint = textOption(invocation, 'referencePoint');
-  if (referencePoint !== null) {
-    session = { ...session, rover: { ...session.rover, referencePoint } };
-    origins['rover.reference_point'] = 'command line';
+  for (const lay of OVERLAYS) {
+    const laid = lay(session, invocation, cwd);
+    if (!laid.ok) return laid;
+    ({ session } = laid.value);
+    for (const key of laid.value.keys) origins[key] = 'command line';
   }
   return success({ ...stated, session, origins });
 }

@@ -16,8 +16,9 @@ import {
   scaleBar,
 } from '../figures/plan/plan-frame.js';
 import { planView } from '../figures/plan/plan-view.js';
+import type { PlanView } from '../figures/plan/plan-view.js';
 import { placeLabels, placeOnLine, roomOf } from '../figures/plan/place-labels.js';
-import type { WantedLabel } from '../figures/plan/place-labels.js';
+import type { PlacedLabel, TakenPlace, WantedLabel } from '../figures/plan/place-labels.js';
 import type { Place } from '../figures/shapes.js';
 import { clippedPath } from '../figures/clipped-path.js';
 import { drawnMarks } from '../figures/marks.js';
@@ -63,26 +64,10 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     [...spots.map((base) => ({ ...base.at, clear: 8 })), ...marks.map((mark) => mark.at)],
     view.box,
   );
-  const taken = [...marks.map((mark) => mark.at), ...labels.map(roomOf)];
-  const ringWords = rings.flatMap(({ conditions, radiusM, places, tolerance }) => {
-    const family = classes.length > 1 ? `${entryAt(classes, tolerance).letter} ` : '';
-    const placed = placeOnLine(
-      `${family}${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
-      places.map(view.place),
-      taken,
-      view.box,
-    );
-    if (placed !== null) taken.push(roomOf(placed));
-    return placed ?? [];
-  });
-  const { left, right, top, bottom } = view.box;
+  const ringWords = wordsOfRings(report, classes, view, [...marks.map((mark) => mark.at), ...labels.map(roomOf)]);
   const body = together([
     planFrame(view),
-    markup`<clipPath id="coverage-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#coverage-clip)">`,
-    ...rings.map(({ conditions, places }) =>
-      linePath(clippedPath(places.map(view.place), true, view.box), DASHES[conditions]),
-    ),
-    markup`</g>`,
+    ...drawnRings(rings, view),
     // A base hides no place that stands on it.
     ...spots.map((base) => baseMark(base.at)),
     drawnMarks(
@@ -90,14 +75,7 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
       marks.map((mark) => signOf(mark, classes)),
     ),
     ...[...ringWords, ...labels].map((one) => label(one.x, one.y, one.text, one.classes)),
-    northArrow(ARROW_X, bottom + ARROW_BELOW),
-    scaleBar(
-      left,
-      bottom + SCALE_BELOW,
-      view.pixelsPerMetre,
-      0.25 * (right - left),
-      (lengthM) => `${groundLength(lengthM)} of ground`,
-    ),
+    ...arrowAndScale(view),
   ]);
   return wideFigure(
     {
@@ -115,6 +93,50 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
       thinWords(few, 'within', 'spread over the map'),
     ),
   );
+}
+
+/** What each ring is of, where there is room for it beside its line. */
+function wordsOfRings(
+  { rings }: PlanReport,
+  classes: readonly ToleranceClass[],
+  view: PlanView,
+  standing: readonly TakenPlace[],
+): readonly PlacedLabel[] {
+  const taken = [...standing];
+  return rings.flatMap(({ conditions, radiusM, places, tolerance }) => {
+    const family = classes.length > 1 ? `${entryAt(classes, tolerance).letter} ` : '';
+    const placed = placeOnLine(
+      `${family}${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
+      places.map(view.place),
+      taken,
+      view.box,
+    );
+    if (placed !== null) taken.push(roomOf(placed));
+    return placed ?? [];
+  });
+}
+
+/** The lines of the rings within the frame. */
+function drawnRings(rings: PlanReport['rings'], { box, place }: PlanView): readonly Markup[] {
+  const { left, right, top, bottom } = box;
+  return [
+    markup`<clipPath id="coverage-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#coverage-clip)">`,
+    ...rings.map(({ conditions, places }) => linePath(clippedPath(places.map(place), true, box), DASHES[conditions])),
+    markup`</g>`,
+  ];
+}
+
+function arrowAndScale({ box: { left, right, bottom }, pixelsPerMetre }: PlanView): readonly Markup[] {
+  return [
+    northArrow(ARROW_X, bottom + ARROW_BELOW),
+    scaleBar(
+      left,
+      bottom + SCALE_BELOW,
+      pixelsPerMetre,
+      0.25 * (right - left),
+      (lengthM) => `${groundLength(lengthM)} of ground`,
+    ),
+  ];
 }
 
 /** A place by its class: filled within, hollow outside; where all places have one pair of tolerances, a dot or a cross. */

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CurvatureTest } from '../../../src/core/adjustment/curvature-test.js';
 import type { DiagnosisInput, DiagnosisKind } from '../../../src/core/adjustment/site/site-diagnosis.js';
 import type { GridSystem } from '../../../src/core/grid/systems/grid-system.js';
-import { findingWords } from '../../../src/tasks/site/site-statements.js';
+import { findingWords } from '../../../src/tasks/site/doubts/finding-words.js';
 
 // Regression of the sentences; the numbers in them by hand: parts in a million, millimetres, seconds, an Earth of 6371 km.
 const GRID = { name: 'the grid' } as unknown as GridSystem;

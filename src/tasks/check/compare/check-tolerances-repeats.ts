@@ -3,7 +3,6 @@ import { repeatTest } from '../../../core/observation/repeats/repeat-test.js';
 import type { RepeatTest } from '../../../core/observation/repeats/repeat-test.js';
 import { farthestPairs } from '../../../core/quality/farthest-pairs.js';
 import { repeatLevel } from '../../../core/quality/joint-test.js';
-import { limitVerdicts } from '../../../core/quality/standards/limit-verdict.js';
 import { isPairGain, repeatCause } from '../../../core/quality/repeat-cause.js';
 import type { RepeatCause } from '../../../core/quality/repeat-cause.js';
 import type { BaselineContrast } from '../../../core/quality/day/stand-contrasts.js';
@@ -13,17 +12,16 @@ import type { LocalVector } from '../../../records/points/point.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem } from '../../../records/problem.js';
-import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import { createCheckRows } from '../check-row-packing.js';
 import { groupById, groupByPlace } from './check-tolerances-groups.js';
-import { placeDifference } from './check-tolerances-difference.js';
 import { placePoint } from './check-tolerances-place.js';
 import { judgeRepeats } from './check-tolerances-stands.js';
-import type { CheckRow, CheckSetup, CheckVerdict, PlacedPoint } from '../judge/check-tolerances-setup.js';
+import { rowOfPair } from './repeat-row.js';
+import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
 import { listOf, recordAt } from '../../reduce/packing/packed-records.js';
 import { listWhere } from '../../reduce/record-search.js';
 import { isInDispute, isOfDay, MOST_PAIRED, pairPlaces } from '../../repeats/repeat-pairs.js';
-import { entryAt, present } from '../../../records/present.js';
+import { entryAt } from '../../../records/present.js';
 
 const NO_CONTRASTS: readonly BaselineContrast[] = Object.freeze([]);
 
@@ -121,6 +119,15 @@ interface FoundPair {
   readonly second: number;
 }
 
+/** The pair that contradicts most among those that are in dispute. */
+interface WorstPair {
+  readonly statistic: number;
+  readonly first: PlacedPoint;
+  readonly second: PlacedPoint;
+  readonly pair: RepeatTest;
+  readonly hasUp: boolean;
+}
+
 function checkGroup(
   group: readonly PlacedPoint[],
   level: number,
@@ -130,62 +137,26 @@ function checkGroup(
 ): RepeatGroup {
   const judged = judgeRepeats(group, level, setup);
   const { estimates, times, distanceM, test, isUndecided } = judged;
-  let worst: {
-    readonly statistic: number;
-    readonly first: PlacedPoint;
-    readonly second: PlacedPoint;
-    readonly pair: RepeatTest;
-    readonly hasUp: boolean;
-  } | null = null;
+  let worst: WorstPair | null = null;
   for (const [i, j] of pairsToList(group)) {
     const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
     if (first === undefined || second === undefined || a === undefined || b === undefined) continue;
     const pair = repeatTest(a, b, times);
-    const difference = placeDifference(second, first, setup);
     const isPair = first.row.baseId !== null && second.row.baseId !== null && first.row.baseId !== second.row.baseId;
-    const limits = limitVerdicts(difference, distanceM, setup.repeatRules);
-    const hasUp = difference.upM !== null;
     const inDispute = isInDispute(test, i, j);
+    const of = {
+      first,
+      second,
+      pair,
+      isPair,
+      inDispute,
+      isUnproved: pair.tooSoon === true && !isPairGain(a, b, pair.covariance),
+    };
+    const row = rowOfPair(of, judged, setup);
+    const hasUp = row.upM !== null;
     const statistic = pair.horizontalStatistic + (hasUp ? pair.verticalStatistic ** 2 : 0);
     if (inDispute && !isUndecided && statistic > (worst?.statistic ?? -1))
       worst = { statistic, first, second, pair, hasUp };
-    const isTooSoon = pair.tooSoon === true;
-    const reasons: ProblemCode[] = [];
-    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis !== 'up'))
-      reasons.push('check-horizontal-limit');
-    if (limits.some((limit) => limit.verdict === 'exceeds' && limit.axis === 'up'))
-      reasons.push('check-vertical-limit');
-    if (limits.some((limit) => limit.verdict === 'not-stated')) reasons.push('check-not-stated');
-    if (inDispute) reasons.push(isUndecided ? 'check-setup-unknown' : 'check-repeat-noise');
-    if (isTooSoon) reasons.push('check-repeat-too-soon');
-    const row: CheckRow = {
-      check: isPair ? 'base-pair' : 'repeat',
-      pointId: first.row.pointId,
-      occupation: second.row.occupation,
-      against: isPair ? `${first.row.occupation} from ${present(first.row.baseId, 'baseId')}` : first.row.occupation,
-      firstM: difference.firstM,
-      secondM: difference.secondM,
-      upM: difference.upM,
-      heightKind: difference.heightKind,
-      alongM: null,
-      acrossM: null,
-      distanceM: distanceM > 0 ? distanceM : null,
-      chainageM: null,
-      separationS: pair.separationS,
-      horizontalStatistic: pair.horizontalStatistic,
-      verticalStatistic: hasUp ? pair.verticalStatistic : null,
-      limits,
-      verdict: verdictOf(
-        limits,
-        inDispute && !isUndecided && isOpenlyApart(limits, pair, hasUp, test.limit),
-        (isTooSoon && (limits.length > 0 || !isPairGain(a, b, pair.covariance))) || (inDispute && isUndecided),
-      ),
-      reasons,
-      measured: second,
-      known: first,
-      covariance: pair.covariance,
-      vector: null,
-    };
     found.push({ row, first: i, second: j });
     if (isPair) misclosures.push(misclosureOf(first, second, pair, meanOf(a.baselineM, b.baselineM)));
   }
@@ -198,39 +169,23 @@ function checkGroup(
     distanceM,
     isUndecided,
     hasUnknownSetup: judged.hasUnknownSetup,
-    cause:
-      worst === null
-        ? null
-        : repeatCause(
-            {
-              eastM: worst.pair.differenceEastM,
-              northM: worst.pair.differenceNorthM,
-              upM: worst.hasUp ? worst.pair.differenceUpM : 0,
-            },
-            worst.pair,
-            worst.first.row.poleLengthM,
-            worst.second.row.poleLengthM,
-          ),
+    cause: worst === null ? null : causeOf(worst),
     contrasts: judged.contrasts,
     odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
   };
 }
 
-/** Whether a disagreement is beyond a limit's say: there is none at all, or none for the axis that alone is beyond the point's test. */
-function isOpenlyApart(limits: CheckRow['limits'], pair: RepeatTest, hasUp: boolean, most: number): boolean {
-  const isLimited = (up: boolean): boolean => limits.some(({ axis }) => (axis === 'up') === up);
-  return (
-    limits.length === 0 ||
-    (!isLimited(false) && pair.horizontalStatistic > most) ||
-    (hasUp && !isLimited(true) && pair.verticalStatistic ** 2 > most)
+function causeOf({ first, second, pair, hasUp }: WorstPair): RepeatCause | null {
+  return repeatCause(
+    {
+      eastM: pair.differenceEastM,
+      northM: pair.differenceNorthM,
+      upM: hasUp ? pair.differenceUpM : 0,
+    },
+    pair,
+    first.row.poleLengthM,
+    second.row.poleLengthM,
   );
-}
-
-/** Limits decide for the axis they are of; what proves nothing, or is not decided, is for review. */
-function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isUnproved: boolean): CheckVerdict {
-  if (disagrees || limits.some(({ verdict }) => verdict === 'exceeds')) return 'exceeds';
-  if (limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
-  return isUnproved ? 'review' : 'within';
 }
 
 /** Of many occupations, neighbours and those farthest apart in plan and height: no pair exceeds a limit that these do not. */

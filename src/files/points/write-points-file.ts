@@ -14,7 +14,7 @@ import type { AxisNames } from '../../io/tables/points/point-row-columns.js';
 import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { RunAnswer } from '../../records/runs/run-answer.js';
-import { reductionAnswer } from '../../tasks/reduce/reduction-answer.js';
+import { reductionAnswer } from '../../tasks/reduce/totals/reduction-answer.js';
 import { answerJson } from '../../io/documents/answer-json.js';
 import { createPointsWriter, pointsFrame } from './points-writer.js';
 import type { OutputFormat } from './points-writer.js';

@@ -18,7 +18,7 @@ import { createReducer } from '../../tasks/reduce/reduce-points.js';
 import type { Reducer, ReductionListener } from '../../tasks/reduce/reduce-points.js';
 import type { SinglePoint } from '../../tasks/reduce/single/reduce-single.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
-import type { ReductionTotals } from '../../tasks/reduce/reduction-totals.js';
+import type { ReductionTotals } from '../../tasks/reduce/totals/reduction-totals.js';
 import type { ReducedOccupation } from '../../tasks/reduce/reduction-working.js';
 import { createRepeatKeeper, KEEPER_SIZES } from '../../tasks/repeats/repeat-keeper.js';
 import type { KeeperSizes, RepeatKeeper } from '../../tasks/repeats/repeat-keeper.js';

@@ -2,7 +2,7 @@ import type { ReportBase, ReportBend, ReportPlace, ReportRing } from '../../reco
 import { baseBend } from './base-bend.js';
 import type { PreparedBase } from './prepare-bases.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
-import type { BaseEffect } from '../reduce/base-effects.js';
+import type { BaseEffect } from '../reduce/totals/base-effects.js';
 
 const PLACES_A_RING = 72;
 

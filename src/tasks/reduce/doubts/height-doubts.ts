@@ -4,7 +4,7 @@ import type { HeightEndsPart } from '../../../core/quality/height-ends.js';
 import { warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import type { PreparedBase } from '../../bases/prepare-bases.js';
-import type { Extreme } from '../reduction-totals.js';
+import type { Extreme } from '../totals/reduction-totals.js';
 
 /**
  * A line from the base steeper than this is doubted: 1 is 45°, which open ground does not reach over such distances, and

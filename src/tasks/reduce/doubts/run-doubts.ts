@@ -3,8 +3,8 @@ import type { Problem } from '../../../records/problem.js';
 import { openWindowWarning } from '../../bases/base-doubts.js';
 import { farHeightWarning, steepWarning } from './height-doubts.js';
 import type { ReductionSetup } from '../reduction-setup.js';
-import { joinedSpan } from '../reduction-totals.js';
-import type { EpochSpan, ReductionTotals } from '../reduction-totals.js';
+import { joinedSpan } from '../totals/reduction-totals.js';
+import type { EpochSpan, ReductionTotals } from '../totals/reduction-totals.js';
 import type { ReducedOccupation } from '../reduction-working.js';
 import { createSeparationWatch } from './separation-doubt.js';
 

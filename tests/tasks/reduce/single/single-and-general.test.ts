@@ -5,7 +5,7 @@ import { readSessionFile } from '../../../../src/files/sessions/read-session-fil
 import type { Fix } from '../../../../src/records/points/fix.js';
 import { createReducer } from '../../../../src/tasks/reduce/reduce-points.js';
 import type { ReductionSetup } from '../../../../src/tasks/reduce/reduction-setup.js';
-import { createReductionTotals } from '../../../../src/tasks/reduce/reduction-totals.js';
+import { createReductionTotals } from '../../../../src/tasks/reduce/totals/reduction-totals.js';
 import { makeFix } from '../../../core/observation/make-fix.js';
 import { seededRandom } from '../../../support/seeded-random.js';
 import type { SeededRandom } from '../../../support/seeded-random.js';

@@ -7,7 +7,7 @@ import type { Outcome } from '../../../../records/outcome.js';
 import type { OccupationCounter } from '../../../../tasks/reduce/occupations/occupation-counter.js';
 import type { RepeatKeeper } from '../../../../tasks/repeats/repeat-keeper.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
-import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import { isGiven, flagOption, textsGiven } from '../../../shell/command-spec.js';
 import { workerCount } from '../../../shell/run/worker-count.js';
 import type { OpenedFixes } from '../../../../files/reduction/open-fixes.js';

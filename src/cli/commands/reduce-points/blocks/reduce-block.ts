@@ -11,7 +11,7 @@ import { success } from '../../../../records/outcome.js';
 import { createReducer } from '../../../../tasks/reduce/reduce-points.js';
 import { createRowGatherer } from './row-gatherer.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
-import type { TotalsPart } from '../../../../tasks/reduce/reduction-totals.js';
+import type { TotalsPart } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import type { StandRecords } from '../../../../tasks/repeats/stand-records.js';
 
 /** How blocks of fixes become blocks of rows. Plain data: it may be sent to another thread. */

@@ -4,8 +4,8 @@ import { createPointRowWriter } from '../../../../io/tables/points/point-row-wri
 import type { ReducedPoint } from '../../../../records/points/reduced-point.js';
 import { hashPointId } from '../../../../tasks/reduce/occupations/occupation-counter.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
-import { createReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
-import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import { createReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import { createStandRecorder } from '../../../../tasks/repeats/stand-records.js';
 import type { BlockRows } from './reduce-block.js';
 

@@ -2,7 +2,7 @@ import { Buffer } from 'node:buffer';
 import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
 import type { OccupationCounter } from '../../../../tasks/reduce/occupations/occupation-counter.js';
 import type { RepeatKeeper } from '../../../../tasks/repeats/repeat-keeper.js';
-import type { TotalsPart } from '../../../../tasks/reduce/reduction-totals.js';
+import type { TotalsPart } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import type { BlockRows } from '../blocks/reduce-block.js';
 
 /** A block's rows ready to be written, and its totals. */

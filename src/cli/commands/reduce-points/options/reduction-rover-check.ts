@@ -3,7 +3,7 @@ import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { warningProblem } from '../../../../records/problem.js';
 import type { Problem } from '../../../../records/problem.js';
 import type { Session } from '../../../../records/session.js';
-import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 
 /** Below this a pole of 2 m and a compass 5° off err by less than 10 mm, degrees. */
 const TILT_WORTH_ASKING_DEG = 3;

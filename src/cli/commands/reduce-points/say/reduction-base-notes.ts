@@ -2,7 +2,7 @@ import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import { BEND_FARTHEST_M } from '../../../../core/observation/uncertainty/vector-bend.js';
 import { baseBend } from '../../../../tasks/bases/base-bend.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
-import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 
 /** A twentieth of a millimetre: less would print as nothing. */
 const SHOWN_FROM_M = 5e-5;

@@ -3,7 +3,7 @@ import { identityWords } from '../../../../core/geoid/geoid-test-value.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { MethodRef } from '../../../../records/runs/provenance.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
-import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import { accuracyText } from '../../../../tasks/transform/change/fitting-operations.js';
 import { present } from '../../../../records/present.js';
 

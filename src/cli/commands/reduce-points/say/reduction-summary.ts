@@ -4,7 +4,7 @@ import { pushAll } from '../../../../core/numeric/push-all.js';
 import { PROBLEM_CODES } from '../../../../records/codes/problem-codes.js';
 import type { ProblemCode } from '../../../../records/codes/problem-codes.js';
 import type { PointRepeat } from '../../../../tasks/repeats/repeat-pairs.js';
-import type { ReductionTotals } from '../../../../tasks/reduce/reduction-totals.js';
+import type { ReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import { repeatSummary } from './repeat-summary.js';
 
 const mm = (metres: number): string => `${formatFixed(metres * 1000, 1)} mm`;

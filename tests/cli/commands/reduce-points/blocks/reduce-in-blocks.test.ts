@@ -27,7 +27,7 @@ import { createRepeatKeeper } from '../../../../../src/tasks/repeats/repeat-keep
 import { createOccupationCounter } from '../../../../../src/tasks/reduce/occupations/occupation-counter.js';
 import { createReducer } from '../../../../../src/tasks/reduce/reduce-points.js';
 import type { ReductionSetup } from '../../../../../src/tasks/reduce/reduction-setup.js';
-import { createReductionTotals } from '../../../../../src/tasks/reduce/reduction-totals.js';
+import { createReductionTotals } from '../../../../../src/tasks/reduce/totals/reduction-totals.js';
 import { stdinSource, value } from '../../../../io/support.js';
 import { ROOT } from '../../../../support/repository-files.js';
 

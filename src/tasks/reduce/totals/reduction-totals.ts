@@ -1,14 +1,14 @@
-import { createHeightEnds } from '../../core/quality/height-ends.js';
-import type { HeightEndsPart } from '../../core/quality/height-ends.js';
-import { pushAll } from '../../core/numeric/push-all.js';
-import type { ProblemCode } from '../../records/codes/problem-codes.js';
-import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
-import { withReasons } from '../repeats/disputed-stands.js';
-import type { DisputedStand } from '../repeats/disputed-stands.js';
+import { createHeightEnds } from '../../../core/quality/height-ends.js';
+import type { HeightEndsPart } from '../../../core/quality/height-ends.js';
+import { pushAll } from '../../../core/numeric/push-all.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
+import type { PointVerdict, ReducedPoint } from '../../../records/points/reduced-point.js';
+import { withReasons } from '../../repeats/disputed-stands.js';
+import type { DisputedStand } from '../../repeats/disputed-stands.js';
 import { createBaseEffects } from './base-effects.js';
 import type { BaseEffect } from './base-effects.js';
-import type { SinglePoint } from './single/reduce-single.js';
-import type { ReducedOccupation } from './reduction-working.js';
+import type { SinglePoint } from '../single/reduce-single.js';
+import type { ReducedOccupation } from '../reduction-working.js';
 
 /** The largest of something, and whose it is. */
 export interface Extreme {

@@ -1,5 +1,5 @@
-import type { RunSummary } from '../../records/runs/run-summary.js';
-import type { Session } from '../../records/session.js';
+import type { RunSummary } from '../../../records/runs/run-summary.js';
+import type { Session } from '../../../records/session.js';
 import type { ReductionTotals } from './reduction-totals.js';
 
 /** What a reduction was about, for its record: the title and bases of its sessions, its points, its time and its worst figures. */

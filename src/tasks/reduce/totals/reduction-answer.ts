@@ -1,6 +1,6 @@
-import type { ProblemCode } from '../../records/codes/problem-codes.js';
-import type { RunAnswer } from '../../records/runs/run-answer.js';
-import type { PointRepeat } from '../repeats/repeat-pairs.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
+import type { RunAnswer } from '../../../records/runs/run-answer.js';
+import type { PointRepeat } from '../../repeats/repeat-pairs.js';
 import type { ReductionTotals } from './reduction-totals.js';
 
 /** Doubts that make the answer no, though the points have coordinates. */

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { GRS80 } from '../../../src/core/ellipsoid/ellipsoid.js';
-import { createGeodesic } from '../../../src/core/ellipsoid/geodesic.js';
-import { loadGridSystem } from '../../../src/files/systems/load-systems.js';
-import type { ProblemCode } from '../../../src/records/codes/problem-codes.js';
-import type { ReducedPoint } from '../../../src/records/points/reduced-point.js';
-import type { ReductionReport } from '../../../src/records/reports/reduction-report.js';
-import { reportBases } from '../../../src/tasks/bases/report-bases.js';
-import { createReductionReportCollector } from '../../../src/tasks/reduce/collect-reduction-report.js';
-import type { ReductionSetup } from '../../../src/tasks/reduce/reduction-setup.js';
-import type { ReductionTotals } from '../../../src/tasks/reduce/reduction-totals.js';
-import { valueOf } from '../../support/shift-of-row.js';
+import { GRS80 } from '../../../../src/core/ellipsoid/ellipsoid.js';
+import { createGeodesic } from '../../../../src/core/ellipsoid/geodesic.js';
+import { loadGridSystem } from '../../../../src/files/systems/load-systems.js';
+import type { ProblemCode } from '../../../../src/records/codes/problem-codes.js';
+import type { ReducedPoint } from '../../../../src/records/points/reduced-point.js';
+import type { ReductionReport } from '../../../../src/records/reports/reduction-report.js';
+import { reportBases } from '../../../../src/tasks/bases/report-bases.js';
+import { createReductionReportCollector } from '../../../../src/tasks/reduce/totals/collect-reduction-report.js';
+import type { ReductionSetup } from '../../../../src/tasks/reduce/reduction-setup.js';
+import type { ReductionTotals } from '../../../../src/tasks/reduce/totals/reduction-totals.js';
+import { valueOf } from '../../../support/shift-of-row.js';
 
 const grid = valueOf(loadGridSystem('EPSG:25832'));
 const geodesic = createGeodesic(GRS80);

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { ReducedPoint } from '../../../src/records/points/reduced-point.js';
-import type { ProblemCode } from '../../../src/records/codes/problem-codes.js';
-import type { ReducedOccupation } from '../../../src/tasks/reduce/reduction-working.js';
-import { createReductionTotals } from '../../../src/tasks/reduce/reduction-totals.js';
-import type { ReductionTotals } from '../../../src/tasks/reduce/reduction-totals.js';
-import { seededRandom } from '../../support/seeded-random.js';
-import type { SeededRandom } from '../../support/seeded-random.js';
+import type { ReducedPoint } from '../../../../src/records/points/reduced-point.js';
+import type { ProblemCode } from '../../../../src/records/codes/problem-codes.js';
+import type { ReducedOccupation } from '../../../../src/tasks/reduce/reduction-working.js';
+import { createReductionTotals } from '../../../../src/tasks/reduce/totals/reduction-totals.js';
+import type { ReductionTotals } from '../../../../src/tasks/reduce/totals/reduction-totals.js';
+import { seededRandom } from '../../../support/seeded-random.js';
+import type { SeededRandom } from '../../../support/seeded-random.js';
 
 const CODES: readonly ProblemCode[] = ['epoch-outlier', 'point-repeat-odd', 'point-horizontal-95'];
 

@@ -1,5 +1,5 @@
-import type { ReducedPoint } from '../../records/points/reduced-point.js';
-import type { PreparedBase } from '../bases/prepare-bases.js';
+import type { ReducedPoint } from '../../../records/points/reduced-point.js';
+import type { PreparedBase } from '../../bases/prepare-bases.js';
 
 /** What a base correction did, at worst, among the points measured from that base. */
 export interface BaseEffect {

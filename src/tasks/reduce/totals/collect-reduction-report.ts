@@ -1,7 +1,7 @@
-import { geoidTestWords } from '../../core/geoid/geoid-test-value.js';
-import { InternalError } from '../../records/internal-error.js';
-import type { ProblemCode } from '../../records/codes/problem-codes.js';
-import type { PointVerdict, ReducedPoint } from '../../records/points/reduced-point.js';
+import { geoidTestWords } from '../../../core/geoid/geoid-test-value.js';
+import { InternalError } from '../../../records/internal-error.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
+import type { PointVerdict, ReducedPoint } from '../../../records/points/reduced-point.js';
 import type {
   ReductionReport,
   ReportExtreme,
@@ -9,20 +9,20 @@ import type {
   ReportGeoid,
   ReportOccupation,
   ReportRepeat,
-} from '../../records/reports/reduction-report.js';
-import type { RepeatPair } from '../repeats/repeat-pairs.js';
-import { createDayLinks } from '../corrections/link/day-links.js';
-import type { LinkedDay } from '../corrections/link/day-links.js';
-import { createEpochTimeline } from './epochs/epoch-timeline.js';
-import { withReasons } from '../repeats/disputed-stands.js';
-import { occupationName } from '../join/held-points.js';
-import type { FinishedPoints } from '../join/held-points.js';
-import { keepMostNeeded } from '../repeats/keep-most-needed.js';
-import type { ReductionSetup } from './reduction-setup.js';
+} from '../../../records/reports/reduction-report.js';
+import type { RepeatPair } from '../../repeats/repeat-pairs.js';
+import { createDayLinks } from '../../corrections/link/day-links.js';
+import type { LinkedDay } from '../../corrections/link/day-links.js';
+import { createEpochTimeline } from '../epochs/epoch-timeline.js';
+import { withReasons } from '../../repeats/disputed-stands.js';
+import { occupationName } from '../../join/held-points.js';
+import type { FinishedPoints } from '../../join/held-points.js';
+import { keepMostNeeded } from '../../repeats/keep-most-needed.js';
+import type { ReductionSetup } from '../reduction-setup.js';
 import type { Extreme, ReductionTotals } from './reduction-totals.js';
-import type { ReducedOccupation } from './reduction-working.js';
-import { reportBases } from '../bases/report-bases.js';
-import { thinOccupation } from './epochs/thin-occupation.js';
+import type { ReducedOccupation } from '../reduction-working.js';
+import { reportBases } from '../../bases/report-bases.js';
+import { thinOccupation } from '../epochs/thin-occupation.js';
 
 /** What the page says that the reduction does not know. */
 export type ReportSurroundings = Pick<

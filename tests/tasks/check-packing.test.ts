@@ -3,10 +3,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { LimitVerdict } from '../../src/core/quality/standards/limit-verdict.js';
 import type { PointRow } from '../../src/records/points/point-row.js';
-import { createCheckRows } from '../../src/tasks/check/check-row-packing.js';
+import { createCheckRows, measuredPoint } from '../../src/tasks/check/check-row-packing.js';
 import { placePoint } from '../../src/tasks/check/compare/check-tolerances-place.js';
 import type { CheckRow } from '../../src/tasks/check/judge/check-tolerances-setup.js';
-import { PACK } from '../../src/tasks/reduce/packing/packed-records.js';
+import { entryAt } from '../../src/records/present.js';
+import { PACK, recordAt } from '../../src/tasks/reduce/packing/packed-records.js';
 import { createPackedPoints } from '../../src/tasks/reduce/point-packing.js';
 import { joinedList } from '../../src/tasks/reduce/record-search.js';
 import { PLAIN_CHECK } from '../support/check-setup.js';
@@ -92,9 +93,14 @@ const compared: fc.Arbitrary<Omit<CheckRow, 'measured' | 'known'>> = fc.record({
 
 const COUNT = 2 * PACK + 17;
 
-/** What a comparison says, its members asked for one by one. */
-function said(row: CheckRow, like: CheckRow): unknown {
-  return structuredClone(Object.fromEntries(Object.keys(like).map((key) => [key, row[key as keyof CheckRow]])));
+/** What a record says, its members asked for one by one. */
+function said<T extends object>(record: T, like: T): unknown {
+  return structuredClone(Object.fromEntries(Object.keys(like).map((key) => [key, record[key as keyof T]])));
+}
+
+/** A point as it says itself, also whether it says how finely its positions are written. */
+function ofPoint(own: PointRow, like: PointRow): unknown {
+  return said(own, { positionRounding: undefined, ...like });
 }
 
 describe('createPackedPoints', () => {
@@ -105,9 +111,13 @@ describe('createPackedPoints', () => {
         const packed = createPackedPoints();
         for (const own of points) packed.push(own);
         expect(
-          [...packed].every((own, index) => isDeepStrictEqual(structuredClone(own), structuredClone(points[index]))),
+          [...packed].every((own, index) => {
+            const like = entryAt(points, index);
+            return isDeepStrictEqual(ofPoint(own, like), ofPoint(like, like));
+          }),
         ).toBe(true);
-        expect(structuredClone(packed.at(PACK + 1))).toStrictEqual(structuredClone(points[PACK + 1]));
+        const like = entryAt(points, PACK + 1);
+        expect(ofPoint(recordAt(packed, PACK + 1), like)).toStrictEqual(ofPoint(like, like));
       }),
       { numRuns: 12, endOnFailure: true },
     );
@@ -136,6 +146,9 @@ describe('createCheckRows', () => {
           let index = 0;
           for (const row of list.rows) {
             const own = rows[index] as CheckRow;
+            // The point of a comparison is the same whether it is placed again or not.
+            expect(measuredPoint(row)).toBe(points[index % points.length]);
+            expect(measuredPoint(own)).toBe(points[index % points.length]);
             if (!isDeepStrictEqual(said(row, own), structuredClone(own)))
               expect(said(row, own)).toStrictEqual(structuredClone(own));
             index += 1;

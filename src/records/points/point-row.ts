@@ -19,7 +19,7 @@ export interface PointRow {
   readonly latitudeDeg: number | null;
   readonly longitudeDeg: number | null;
   /** Half a unit of the last digits, where a row has both positions: of the grid pair in its unit, of the angles in degrees. */
-  readonly positionRounding?: { readonly grid: number; readonly angleDeg: number };
+  readonly positionRounding?: { readonly grid: number; readonly angleDeg: number } | undefined;
   readonly ellipsoidalHeightM: number | null;
   readonly orthometricHeightM: number | null;
   readonly geoidHeightM: number | null;

@@ -3,6 +3,7 @@ import type { PointRow } from '../../records/points/point-row.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { Answer } from '../../records/runs/run-answer.js';
 import { answerOfVerdict } from './check-answer.js';
+import { measuredPoint } from './check-row-packing.js';
 import { pointClass } from './judge/check-tolerances-classes.js';
 import type { PointClass } from './judge/check-tolerances-classes.js';
 import { judgedBy } from './judge/check-tolerances-judged-by.js';
@@ -41,7 +42,9 @@ const UNSTATED: readonly ProblemCode[] = Object.freeze(['check-no-sigma'] as con
 
 /** The line of a comparison. */
 export function comparisonLine(row: CheckRow, pointClass: PointClass | null = null): CheckLine {
-  const { firstM, secondM } = row;
+  const { firstM, secondM, upM, horizontalStatistic, verticalStatistic, limits } = row;
+  // Of a comparison that is packed each is made anew when it is asked for.
+  const known = { firstM, secondM, upM, horizontalStatistic, verticalStatistic, limits };
   return {
     check: row.check,
     pointId: row.pointId,
@@ -51,10 +54,10 @@ export function comparisonLine(row: CheckRow, pointClass: PointClass | null = nu
     compared: {
       row,
       planM: firstM === null || secondM === null ? null : Math.hypot(firstM, secondM),
-      horizontal: tightest(row, 'horizontal'),
-      up: tightest(row, 'up'),
-      planJudgedBy: judgedBy(row, 'plan'),
-      heightJudgedBy: judgedBy(row, 'height'),
+      horizontal: tightest(known, 'horizontal'),
+      up: tightest(known, 'up'),
+      planJudgedBy: judgedBy(known, 'plan'),
+      heightJudgedBy: judgedBy(known, 'height'),
     },
     pointClass,
   };
@@ -68,8 +71,8 @@ export function* comparisonLines(rows: Iterable<CheckRow>): Generator<CheckLine>
 /** The comparisons with the class of each measured point, then one line of check `class` for every point. */
 export function* classLines(rows: Iterable<CheckRow>, points: Iterable<PointRow>): Generator<CheckLine> {
   for (const row of rows) {
-    const { measured } = row;
-    yield comparisonLine(row, measured === null ? null : pointClass(measured.row));
+    const measured = measuredPoint(row);
+    yield comparisonLine(row, measured === null ? null : pointClass(measured));
   }
   for (const point of points) {
     const found = pointClass(point);

@@ -32,17 +32,10 @@ interface Kept {
   readonly points: { readonly measured: PointOfList; readonly known: PointOfList | null } | null;
 }
 
-const COVARIANCE_KEYS = [
-  'eeM2',
-  'enM2',
-  'euM2',
-  'nnM2',
-  'nuM2',
-  'uuM2',
-] as const satisfies readonly (keyof LocalCovariance)[];
-/** Where cells of more than one begin: the covariance, the vector, how many limits there are, and they, so many cells each. */
+/** Where cells of more than one begin: the measured point, the covariance, the vector, how many limits there are, and they, so many cells each. */
+const MEASURED = 17;
 const COVARIANCE = 21;
-const VECTOR = COVARIANCE + COVARIANCE_KEYS.length + 1;
+const VECTOR = COVARIANCE + 7;
 const LIMITS = VECTOR + 4;
 const LIMIT_CELLS = 8;
 
@@ -72,7 +65,7 @@ export function createCheckRows(setup: CheckSetup): CheckRows {
 
 function cellsOf({ row, points }: Kept): readonly PackedCell[] {
   const { covariance, vector, limits } = row;
-  return [
+  const cells: PackedCell[] = [
     row.check,
     row.pointId,
     row.occupation,
@@ -95,23 +88,29 @@ function cellsOf({ row, points }: Kept): readonly PackedCell[] {
     points?.known?.points,
     points?.known?.index ?? null,
     covariance !== null,
-    ...COVARIANCE_KEYS.map((key) => covariance?.[key] ?? null),
+    covariance?.eeM2 ?? null,
+    covariance?.enM2 ?? null,
+    covariance?.euM2 ?? null,
+    covariance?.nnM2 ?? null,
+    covariance?.nuM2 ?? null,
+    covariance?.uuM2 ?? null,
     vector !== null,
     vector?.distanceM ?? null,
     vector?.azimuthDeg ?? null,
     vector?.heightDifferenceM ?? null,
     limits.length,
-    ...limits.flatMap(({ limitName, axis, probability, valueM, limitM, marginM, governedBy, verdict }) => [
-      limitName,
-      axis,
-      probability,
-      valueM,
-      limitM,
-      marginM,
-      governedBy,
-      verdict,
-    ]),
   ];
+  for (const { limitName, axis, probability, valueM, limitM, marginM, governedBy, verdict } of limits)
+    cells.push(limitName, axis, probability, valueM, limitM, marginM, governedBy, verdict);
+  return cells;
+}
+
+/** The measured point of a comparison as it was read, without placing it again; null where there is none. */
+export function measuredPoint(row: CheckRow): PointRow | null {
+  if (Object.getPrototypeOf(row) !== MEMBERS) return row.measured === null ? null : row.measured.row;
+  const { cell } = row as CheckRow & PackedRow;
+  const points = cell(MEASURED) as RecordList<PointRow> | undefined;
+  return points === undefined ? null : recordAt(points, cell(MEASURED + 1) as number);
 }
 
 /** What a comparison that is packed is looked up by. */
@@ -192,7 +191,7 @@ const MEMBERS: CheckRow & ThisType<CheckRow & PackedRow> = {
   },
 
   get measured(): PlacedPoint | null {
-    return placedFrom(this, 17);
+    return placedFrom(this, MEASURED);
   },
 
   get known(): PlacedPoint | null {

@@ -1,6 +1,7 @@
 import type { RecordList } from '../../records/record-list.js';
 import type { LargestFigure, RunSummary } from '../../records/runs/run-summary.js';
 import type { Session } from '../../records/session.js';
+import { measuredPoint } from './check-row-packing.js';
 import type { CheckRow } from './judge/check-tolerances-setup.js';
 
 /** What a check was about, for its record: how many points were compared, when they were measured, and the largest differences. */
@@ -15,9 +16,12 @@ export function checkRunSummary(
   let vertical: LargestFigure | null = null;
   const larger = (old: LargestFigure | null, figure: string, value: number, at: string): LargestFigure =>
     old === null || value > old.value ? { figure, value, at } : old;
-  for (const { pointId, firstM, secondM, upM, measured } of rows) {
+  for (const row of rows) {
+    const { pointId, firstM, secondM, upM } = row;
+    const measured = measuredPoint(row);
     points.add(pointId);
-    const { firstEpochMs: first = null, lastEpochMs: last = null } = measured?.row ?? {};
+    const first = measured === null ? null : measured.firstEpochMs;
+    const last = measured === null ? null : measured.lastEpochMs;
     if (first !== null) firstEpochMs = Math.min(firstEpochMs ?? first, first);
     if (last !== null) lastEpochMs = Math.max(lastEpochMs ?? last, last);
     if (firstM !== null && secondM !== null)

@@ -10,6 +10,156 @@ const TOGETHER = 128;
 /** Cells of a point before those that pass through. */
 const OWN_CELLS = 36;
 
+/** A point whose members are looked up when they are asked for, since most who go through a file ask for one or two: a copy of it by `...` would have none. */
+// eslint-disable-next-line no-restricted-syntax -- getters on one prototype: to make all members takes longer than what is asked of most points
+class PackedPoint implements PointRow {
+  readonly #cell: CellOf;
+
+  constructor(cell: CellOf) {
+    this.#cell = cell;
+  }
+
+  get pointId(): PointRow['pointId'] {
+    return this.#cell(0) as string;
+  }
+
+  get occupation(): PointRow['occupation'] {
+    return this.#cell(1) as string;
+  }
+
+  get code(): PointRow['code'] {
+    return this.#cell(2) as string;
+  }
+
+  get gridFirst(): PointRow['gridFirst'] {
+    return this.#cell(3) as number | null;
+  }
+
+  get gridSecond(): PointRow['gridSecond'] {
+    return this.#cell(4) as number | null;
+  }
+
+  get latitudeDeg(): PointRow['latitudeDeg'] {
+    return this.#cell(5) as number | null;
+  }
+
+  get longitudeDeg(): PointRow['longitudeDeg'] {
+    return this.#cell(6) as number | null;
+  }
+
+  get ellipsoidalHeightM(): PointRow['ellipsoidalHeightM'] {
+    return this.#cell(7) as number | null;
+  }
+
+  get orthometricHeightM(): PointRow['orthometricHeightM'] {
+    return this.#cell(8) as number | null;
+  }
+
+  get geoidHeightM(): PointRow['geoidHeightM'] {
+    return this.#cell(9) as number | null;
+  }
+
+  get baseId(): PointRow['baseId'] {
+    return this.#cell(10) as string | null;
+  }
+
+  get baselineM(): PointRow['baselineM'] {
+    return this.#cell(11) as number | null;
+  }
+
+  get baselineAzimuthDeg(): PointRow['baselineAzimuthDeg'] {
+    return this.#cell(12) as number | null;
+  }
+
+  get baselineHeightDifferenceM(): PointRow['baselineHeightDifferenceM'] {
+    return this.#cell(13) as number | null;
+  }
+
+  get firstEpochMs(): PointRow['firstEpochMs'] {
+    return this.#cell(14) as number | null;
+  }
+
+  get lastEpochMs(): PointRow['lastEpochMs'] {
+    return this.#cell(15) as number | null;
+  }
+
+  get sigmaEastM(): PointRow['sigmaEastM'] {
+    return this.#cell(16) as number | null;
+  }
+
+  get sigmaNorthM(): PointRow['sigmaNorthM'] {
+    return this.#cell(17) as number | null;
+  }
+
+  get sigmaUpM(): PointRow['sigmaUpM'] {
+    return this.#cell(18) as number | null;
+  }
+
+  get correlationEn(): PointRow['correlationEn'] {
+    return this.#cell(19) as number | null;
+  }
+
+  get sigmaHorizontalM(): PointRow['sigmaHorizontalM'] {
+    return this.#cell(20) as number | null;
+  }
+
+  get sigmaVerticalM(): PointRow['sigmaVerticalM'] {
+    return this.#cell(21) as number | null;
+  }
+
+  get combinedFactor(): PointRow['combinedFactor'] {
+    return this.#cell(22) as number | null;
+  }
+
+  get poleLengthM(): PointRow['poleLengthM'] {
+    return this.#cell(23) as number | null;
+  }
+
+  get tiltDeg(): PointRow['tiltDeg'] {
+    return this.#cell(24) as number | null;
+  }
+
+  get toleranceHorizontalM(): PointRow['toleranceHorizontalM'] {
+    return this.#cell(25) as number | null;
+  }
+
+  get toleranceVerticalM(): PointRow['toleranceVerticalM'] {
+    return this.#cell(26) as number | null;
+  }
+
+  get role(): PointRow['role'] {
+    return this.#cell(27) as ControlRole | null;
+  }
+
+  get source(): PointRow['source'] {
+    return this.#cell(28) as string;
+  }
+
+  get verdict(): PointRow['verdict'] {
+    return this.#cell(29) as string;
+  }
+
+  get reasons(): PointRow['reasons'] {
+    return this.#cell(30) as string;
+  }
+
+  get positionRounding(): NonNullable<PointRow['positionRounding']> | undefined {
+    const grid = this.#cell(33) as number | null;
+    return grid === null ? undefined : { grid, angleDeg: this.#cell(34) as number };
+  }
+
+  get passThrough(): PointRow['passThrough'] {
+    const passing = this.#cell(35) as number;
+    return passing === 0
+      ? NO_CELLS
+      : Array.from({ length: passing }, (_, place) => this.#cell(OWN_CELLS + place) as string);
+  }
+
+  get place(): PointRow['place'] {
+    return { sourceIndex: this.#cell(31) as number, line: this.#cell(32) as number };
+  }
+}
+
 /** A point in cells: its members, its place, how finely its two positions are written, then how many cells pass through, and those. */
 const POINT_PACKING: Packing<PointRow> = {
   cells: (point) => [
@@ -51,53 +201,8 @@ const POINT_PACKING: Packing<PointRow> = {
     point.passThrough.length,
     ...point.passThrough,
   ],
-  // Member by member: an object that is filled by names in a loop takes ten times as long to make.
-  record(cell) {
-    const passing = cell(35) as number;
-    return {
-      pointId: cell(0) as string,
-      occupation: cell(1) as string,
-      code: cell(2) as string,
-      gridFirst: cell(3) as number | null,
-      gridSecond: cell(4) as number | null,
-      latitudeDeg: cell(5) as number | null,
-      longitudeDeg: cell(6) as number | null,
-      ellipsoidalHeightM: cell(7) as number | null,
-      orthometricHeightM: cell(8) as number | null,
-      geoidHeightM: cell(9) as number | null,
-      baseId: cell(10) as string | null,
-      baselineM: cell(11) as number | null,
-      baselineAzimuthDeg: cell(12) as number | null,
-      baselineHeightDifferenceM: cell(13) as number | null,
-      firstEpochMs: cell(14) as number | null,
-      lastEpochMs: cell(15) as number | null,
-      sigmaEastM: cell(16) as number | null,
-      sigmaNorthM: cell(17) as number | null,
-      sigmaUpM: cell(18) as number | null,
-      correlationEn: cell(19) as number | null,
-      sigmaHorizontalM: cell(20) as number | null,
-      sigmaVerticalM: cell(21) as number | null,
-      combinedFactor: cell(22) as number | null,
-      poleLengthM: cell(23) as number | null,
-      tiltDeg: cell(24) as number | null,
-      toleranceHorizontalM: cell(25) as number | null,
-      toleranceVerticalM: cell(26) as number | null,
-      role: cell(27) as ControlRole | null,
-      source: cell(28) as string,
-      verdict: cell(29) as string,
-      reasons: cell(30) as string,
-      ...roundingOf(cell),
-      passThrough:
-        passing === 0 ? NO_CELLS : Array.from({ length: passing }, (_, place) => cell(OWN_CELLS + place) as string),
-      place: { sourceIndex: cell(31) as number, line: cell(32) as number },
-    };
-  },
+  record: (cell) => new PackedPoint(cell),
 };
-
-function roundingOf(cell: CellOf): Pick<PointRow, 'positionRounding'> {
-  const grid = cell(33) as number | null;
-  return grid === null ? {} : { positionRounding: { grid, angleDeg: cell(34) as number } };
-}
 
 /** An empty list of the points of a file. */
 export function createPackedPoints(): PackedRecords<PointRow> {

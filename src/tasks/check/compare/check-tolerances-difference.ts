@@ -126,16 +126,19 @@ function statedCovariance(
   vector: BaseVector,
   setup: CheckSetup,
 ): { readonly covariance: LocalCovariance | null; readonly isAssumed: boolean } {
-  const { sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn, baseId } = point.row;
+  const { sigmaEastM, sigmaNorthM, sigmaUpM } = point.row;
   if (sigmaEastM !== null && sigmaNorthM !== null && sigmaUpM !== null) {
     return {
-      covariance: turned(covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, correlationEn), point.convergenceDeg),
+      covariance: turned(
+        covarianceFromSigmas(sigmaEastM, sigmaNorthM, sigmaUpM, point.row.correlationEn),
+        point.convergenceDeg,
+      ),
       isAssumed: false,
     };
   }
   if (vector.distanceM === null) return { covariance: null, isAssumed: true };
   const predicted = setup.precision.at(vector.distanceM, vector.heightDifferenceM);
-  const base = baseNamed({ ...point.row, baseId }, setup.bases) ?? setup.bases[0];
+  const base = baseNamed(point.row, setup.bases) ?? setup.bases[0];
   // No set-up of the session, or no sigma of it: the model alone.
   const h = predicted.horizontal.totalM ** 2 + (base?.settings.sigmaHorizontalM ?? 0) ** 2;
   // No set-up of the session, or no sigma of it: the model alone.

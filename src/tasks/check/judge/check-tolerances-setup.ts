@@ -111,7 +111,7 @@ export interface CheckRow {
 }
 
 /** The limit of a row's axis with the least margin; null where none was applied. */
-export function tightest(row: CheckRow, axis: 'horizontal' | 'up'): LimitVerdict | null {
+export function tightest(row: Pick<CheckRow, 'limits'>, axis: 'horizontal' | 'up'): LimitVerdict | null {
   const own = row.limits.filter((limit) => (limit.axis === 'up') === (axis === 'up'));
   return own.reduce<LimitVerdict | null>(
     (worst, limit) => (worst === null || (limit.marginM ?? Infinity) < (worst.marginM ?? Infinity) ? limit : worst),

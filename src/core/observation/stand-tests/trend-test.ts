@@ -111,21 +111,7 @@ export function trendTest(timesS: ArrayLike<number>, values: ArrayLike<number>, 
     trended += rest;
     trendedSquares += rest * rest;
   }
-  let before = 0;
-  let best = -1;
-  let stepAt = LEAST_SIDE;
-  let stepM = 0;
-  for (let k = 1; k <= count - LEAST_SIDE; k += 1) {
-    before += (values[k - 1] as number) - origin;
-    if (k < LEAST_SIDE) continue;
-    const difference = (total - before) / (count - k) - before / k;
-    const gain = (difference * difference * k * (count - k)) / count;
-    if (gain > best) {
-      best = gain;
-      stepAt = k;
-      stepM = difference;
-    }
-  }
+  const { gain: best, at: stepAt, differenceM: stepM } = bestSplit(values, origin, total);
   for (let i = 0; i < count; i += 1) weights[i] = i < stepAt ? -1 / stepAt : 1 / (count - stepAt);
   const leftByStep = Math.max(0, squares - (total * total) / count - best);
   const leftByDrift = Math.max(0, trendedSquares - (trended * trended) / count);
@@ -152,6 +138,34 @@ export function trendTest(timesS: ArrayLike<number>, values: ArrayLike<number>, 
     stepAt,
     isStep: step.isReal && !(drift.isReal && !stepFitsBetter),
   };
+}
+
+/** The split that explains most of the squares about one mean: how much, after how many epochs, and second mean minus first. */
+interface Split {
+  readonly gain: number;
+  readonly at: number;
+  readonly differenceM: number;
+}
+
+/** Given: the axis, metres; its first value, and the sum of all differences from that. */
+function bestSplit(values: ArrayLike<number>, origin: number, total: number): Split {
+  const count = values.length;
+  let before = 0;
+  let best = -1;
+  let at = LEAST_SIDE;
+  let differenceM = 0;
+  for (let k = 1; k <= count - LEAST_SIDE; k += 1) {
+    before += (values[k - 1] as number) - origin;
+    if (k < LEAST_SIDE) continue;
+    const difference = (total - before) / (count - k) - before / k;
+    const gain = (difference * difference * k * (count - k)) / count;
+    if (gain > best) {
+      best = gain;
+      at = k;
+      differenceM = difference;
+    }
+  }
+  return { gain: best, at, differenceM };
 }
 
 function whiteVariance(left: number, freedom: number): number {

@@ -85,44 +85,16 @@ const BARE_HEIGHTS: ReadonlySet<string> = new Set([
  * height-kind-unstated for a bare height where a height is needed.
  */
 export function mapColumns(table: TableHeader, spec: TableSpec, mapping: ColumnMapping): Outcome<ColumnMap> {
-  const problems: Problem[] = [];
-  const warnings: Problem[] = [];
   const indexes = new Map<string, number>();
-  const where = { source: table.source, line: table.headerLine };
   const seconds = new Map<string, number>();
-  const known = new Map(
-    spec.columns.filter(({ isMappedOnly }) => isMappedOnly !== true).map(({ name }) => [name.toLowerCase(), name]),
-  );
-
-  for (const [name, source] of Object.entries(mapping)) {
-    const mapped = mappedColumn(table, spec.columns, name, source);
-    pushAll(problems, mapped.problems);
-    if (mapped.index === null) continue;
-    const other = [...indexes].find(([, taken]) => taken === mapped.index);
-    if (other !== undefined) problems.push(bothMapped(other[0], name, entryAt(table.header, mapped.index)));
-    indexes.set(name, mapped.index);
-    if (mapped.second !== null) seconds.set(name, mapped.second);
-  }
-
+  const problems: Problem[] = [
+    ...takeMapped(table, spec, mapping, indexes, seconds),
+    ...takeNamed(table, spec, mapping, indexes, seconds),
+  ];
   const used = new Set([...indexes.values(), ...seconds.values()]);
-  if (table.hasHeader) {
-    table.header.forEach((header, index) => {
-      const name = known.get(header.toLowerCase());
-      if (name === undefined || used.has(index) || name in mapping) return;
-      const earlier = indexes.get(name);
-      if (earlier === undefined) {
-        indexes.set(name, index);
-        return;
-      }
-      const message = `columns ${String(earlier + 1)} and ${String(index + 1)} could both be ${name}`;
-      problems.push(
-        errorProblem('csv-column-ambiguous', { message, where, hint: `say which with --columns ${name}=HEADER` }),
-      );
-    });
-  }
-  for (const index of indexes.values()) used.add(index);
   const passThrough = table.header.map((name, index) => ({ name, index })).filter(({ index }) => !used.has(index));
 
+  const where = { source: table.source, line: table.headerLine };
   const bareHeight = passThrough.find(({ name }) => BARE_HEIGHTS.has(name.toLowerCase()));
   const isHeightUnstated =
     bareHeight !== undefined && spec.heights.length > 0 && !spec.heights.some((name) => indexes.has(name));
@@ -132,6 +104,7 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: ColumnM
   for (const name of spec.required) {
     if (missing(name)) problems.push(missingColumn(name, passThrough, table));
   }
+  const warnings: Problem[] = [];
   for (const choice of spec.choices) {
     const whole = choice.sets.filter((set) => !set.some(missing));
     if (whole.length === 0) pushAll(problems, missingChoice(choice, missing, passThrough, table));
@@ -144,6 +117,54 @@ export function mapColumns(table: TableHeader, spec: TableSpec, mapping: ColumnM
   if (problems.length > 0) return failureOf(problems);
   const column = columnFinder(table.header, indexes, seconds, mapping);
   return success({ index: (name) => indexes.get(name) ?? -1, column, passThrough }, warnings);
+}
+
+/** Takes the columns that are mapped. Returned: what is wrong with them. */
+function takeMapped(
+  table: TableHeader,
+  spec: TableSpec,
+  mapping: ColumnMapping,
+  indexes: Map<string, number>,
+  seconds: Map<string, number>,
+): readonly Problem[] {
+  const problems: Problem[] = [];
+  for (const [name, source] of Object.entries(mapping)) {
+    const mapped = mappedColumn(table, spec.columns, name, source);
+    pushAll(problems, mapped.problems);
+    if (mapped.index === null) continue;
+    const other = [...indexes].find(([, taken]) => taken === mapped.index);
+    if (other !== undefined) problems.push(bothMapped(other[0], name, entryAt(table.header, mapped.index)));
+    indexes.set(name, mapped.index);
+    if (mapped.second !== null) seconds.set(name, mapped.second);
+  }
+  return problems;
+}
+
+/** Takes the columns that the header names as we do, of those that are not mapped. Returned: two that could be one column. */
+function takeNamed(
+  table: TableHeader,
+  spec: TableSpec,
+  mapping: ColumnMapping,
+  indexes: Map<string, number>,
+  seconds: ReadonlyMap<string, number>,
+): readonly Problem[] {
+  if (!table.hasHeader) return [];
+  const known = new Map(
+    spec.columns.filter(({ isMappedOnly }) => isMappedOnly !== true).map(({ name }) => [name.toLowerCase(), name]),
+  );
+  const used = new Set([...indexes.values(), ...seconds.values()]);
+  return table.header.flatMap((header, index) => {
+    const name = known.get(header.toLowerCase());
+    if (name === undefined || used.has(index) || name in mapping) return [];
+    const earlier = indexes.get(name);
+    if (earlier === undefined) {
+      indexes.set(name, index);
+      return [];
+    }
+    const message = `columns ${String(earlier + 1)} and ${String(index + 1)} could both be ${name}`;
+    const where = { source: table.source, line: table.headerLine };
+    return [errorProblem('csv-column-ambiguous', { message, where, hint: `say which with --columns ${name}=HEADER` })];
+  });
 }
 
 function columnFinder(

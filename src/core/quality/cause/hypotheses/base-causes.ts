@@ -29,8 +29,7 @@ const NOTHING: LocalVector = { eastM: 0, northM: 0, upM: 0 };
 export function baseCauses(context: CauseContext): readonly CauseModel[] {
   const { day, hasHorizontal, hasVertical } = context;
   const groups = baseGroups(day);
-  const models: CauseModel[] = [];
-  for (const { id, baseId, frame } of groups) {
+  return groups.flatMap(({ id, baseId, frame }) => {
     const columns = AXES.map((axis) =>
       gridPattern(day, context.list, (point) =>
         id === null || point.baseId === id ? atPoint(point, frame, axis) : NOTHING,
@@ -39,71 +38,91 @@ export function baseCauses(context: CauseContext): readonly CauseModel[] {
     // A vector is given at every point, so the patterns are whole.
     const [east, north, up] = columns as [Float64Array, Float64Array, Float64Array];
     const subject = id === null ? '' : `base ${day.bases.get(id)?.name ?? id}`;
-    const shared = { subject, fixed: null, isWhitened: false, choices: groups.length };
-    if (hasHorizontal) {
-      models.push({
-        ...shared,
-        cause: 'base-coordinate',
-        columns: hasVertical ? [east, north, up] : [east, north],
-        read: (values, sigmas) =>
-          ['east', 'north', 'up']
-            .slice(0, values.length)
-            .map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
-      });
-    }
-    if (!hasVertical) continue;
-    models.push({
+    const shared: SharedByGroup = { subject, fixed: null, isWhitened: false, choices: groups.length };
+    const models = hasHorizontal ? [coordinateModel(shared, hasVertical ? [east, north, up] : [east, north])] : [];
+    if (!hasVertical) return models;
+    const antenna = baseId === null ? null : (day.bases.get(baseId)?.antenna ?? null);
+    return [
+      ...models,
+      antennaModel(shared, up),
+      ...slantModels(shared, up, slantSlips(antenna)),
+      ...phaseCentreModels(shared, up, day.phaseCentreOffsetsM),
+    ];
+  });
+}
+
+/** What the causes of one group of points have in common. */
+type SharedByGroup = Pick<CauseModel, 'subject' | 'fixed' | 'isWhitened' | 'choices'>;
+
+function coordinateModel(shared: SharedByGroup, columns: readonly Float64Array[]): CauseModel {
+  return {
+    ...shared,
+    cause: 'base-coordinate',
+    columns,
+    read: (values, sigmas) =>
+      ['east', 'north', 'up']
+        .slice(0, values.length)
+        .map((name, i) => ({ name, value: values[i] as number, sigma: sigmas[i] as number, unit: 'm' })),
+  };
+}
+
+function antennaModel(shared: SharedByGroup, up: Float64Array): CauseModel {
+  return {
+    ...shared,
+    cause: 'base-antenna-height',
+    columns: [up],
+    read: ([height = 0], [sigma = 0]) =>
+      Math.abs(height) > LARGEST_ANTENNA_SLIP_M ? null : [{ name: 'too_high', value: height, sigma, unit: 'm' }],
+  };
+}
+
+/** Slants of a size that the session gives, and one within what antennas give. */
+function slantModels(
+  shared: SharedByGroup,
+  up: Float64Array,
+  { known, range }: ReturnType<typeof slantSlips>,
+): readonly CauseModel[] {
+  const models = known.map(({ words, tooHighM }): CauseModel => ({
+    ...shared,
+    cause: 'slant-height',
+    subject: shared.subject === '' ? words : `${shared.subject}: ${words}`,
+    fixed: up.map((value) => value * tooHighM),
+    columns: [],
+    choices: shared.choices * known.length,
+    read: () => [{ name: 'too_high', value: tooHighM, sigma: null, unit: 'm' }],
+  }));
+  if (range === null) return models;
+  return [
+    ...models,
+    {
       ...shared,
-      cause: 'base-antenna-height',
+      cause: 'slant-height',
       columns: [up],
       read: ([height = 0], [sigma = 0]) =>
-        Math.abs(height) > LARGEST_ANTENNA_SLIP_M ? null : [{ name: 'too_high', value: height, sigma, unit: 'm' }],
-    });
-    const { known, range } = slantSlips(baseId === null ? null : (day.bases.get(baseId)?.antenna ?? null));
-    for (const { words, tooHighM } of known) {
-      models.push({
-        ...shared,
-        cause: 'slant-height',
-        subject: subject === '' ? words : `${subject}: ${words}`,
-        fixed: up.map((value) => value * tooHighM),
-        columns: [],
-        choices: groups.length * known.length,
-        read: () => [{ name: 'too_high', value: tooHighM, sigma: null, unit: 'm' }],
-      });
-    }
-    if (range !== null) {
-      models.push({
-        ...shared,
-        cause: 'slant-height',
-        columns: [up],
-        read: ([height = 0], [sigma = 0]) =>
-          height + RANGE_SIGMAS * sigma < range.leastM || height - RANGE_SIGMAS * sigma > range.mostM
-            ? null
-            : [
-                { name: 'too_high', value: height, sigma, unit: 'm' },
-                { name: 'expected_at_least', value: range.leastM, sigma: null, unit: 'm' },
-                { name: 'expected_at_most', value: range.mostM, sigma: null, unit: 'm' },
-              ],
-      });
-    }
-    if (day.phaseCentreOffsetsM.every((offset) => offset === 0)) {
-      models.push({ ...shared, cause: 'phase-centre', columns: [up], read: readUnstatedOffset });
-    }
-    const offsets = [
-      ...new Set(day.phaseCentreOffsetsM.filter((offset) => offset !== 0).flatMap((offset) => [offset, -offset])),
-    ];
-    for (const offset of offsets) {
-      models.push({
-        ...shared,
-        cause: 'phase-centre',
-        fixed: up.map((value) => value * offset),
-        columns: [],
-        choices: (groups.length * offsets.length) / 2,
-        read: () => [{ name: 'offset', value: offset, sigma: null, unit: 'm' }],
-      });
-    }
-  }
-  return models;
+        height + RANGE_SIGMAS * sigma < range.leastM || height - RANGE_SIGMAS * sigma > range.mostM
+          ? null
+          : [
+              { name: 'too_high', value: height, sigma, unit: 'm' },
+              { name: 'expected_at_least', value: range.leastM, sigma: null, unit: 'm' },
+              { name: 'expected_at_most', value: range.mostM, sigma: null, unit: 'm' },
+            ],
+    },
+  ];
+}
+
+/** Offsets of stated size, either way; where none is stated, one within what antennas have. */
+function phaseCentreModels(shared: SharedByGroup, up: Float64Array, statedM: readonly number[]): readonly CauseModel[] {
+  if (statedM.every((offset) => offset === 0))
+    return [{ ...shared, cause: 'phase-centre', columns: [up], read: readUnstatedOffset }];
+  const offsets = [...new Set(statedM.filter((offset) => offset !== 0).flatMap((offset) => [offset, -offset]))];
+  return offsets.map((offset) => ({
+    ...shared,
+    cause: 'phase-centre',
+    fixed: up.map((value) => value * offset),
+    columns: [],
+    choices: (shared.choices * offsets.length) / 2,
+    read: () => [{ name: 'offset', value: offset, sigma: null, unit: 'm' }],
+  }));
 }
 
 /** An offset that the session does not state: any within what antennas have, as one that cannot be told from others of its size. */

@@ -24,17 +24,17 @@ const TWO_FEET: readonly (readonly [string, number])[] = [
   ['international feet read as US survey feet', US_SURVEY_FOOT_M / INTERNATIONAL_FOOT_M],
 ];
 
+/** What a cause would have made of each point; null: nothing that is known. */
+type SlipOf = (point: CausePoint) => Slip | null;
+
+/** Adds a cause: its id, among how many of its kind it is chosen, what of, its slip, and the factor that it says. */
+type AddCause = (cause: CauseId, choices: number, subject: string, slip: SlipOf, value?: number | null) => void;
+
 /** Causes in the coordinates as numbers: zone, order and sign, feet, sexagesimal angles. Nothing is estimated. */
 export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
   const { day } = context;
   const models: CauseModel[] = [];
-  const add = (
-    cause: CauseId,
-    choices: number,
-    subject: string,
-    slip: (point: CausePoint) => Slip | null,
-    value: number | null = null,
-  ): void => {
+  const add: AddCause = (cause, choices, subject, slip, value = null) => {
     const fixed = gridPattern(day, context.list, (point) => differenceOf(day, point, slip(point)));
     if (fixed === null) return;
     models.push({
@@ -48,63 +48,79 @@ export function coordinateCauses(context: CauseContext): readonly CauseModel[] {
     });
   };
   if (context.hasHorizontal) {
-    const pairs: readonly (readonly [string, (first: number, second: number) => readonly [number, number]])[] = [
-      ['the two values are exchanged', (first, second) => [second, first]],
-      ['the first value has lost its sign', (first, second) => [-first, second]],
-      ['the second value has lost its sign', (first, second) => [first, -second]],
-      ['both values have the opposite sign', (first, second) => [-first, -second]],
-      ['the values are exchanged and have the opposite sign', (first, second) => [-second, -first]],
-    ];
-    for (const [subject, of] of pairs) {
-      add('axes', pairs.length, subject, (point) => {
-        if (point.knownFirstM === null || point.knownSecondM === null) return null;
-        const [first, second] = of(point.knownFirstM, point.knownSecondM);
-        // A height that is not known takes no part: without a residual its term is left out.
-        return { first, second, heightM: point.knownHeightM ?? 0 };
-      });
-    }
-    const out = { first: NaN, second: NaN };
-    for (const zone of day.otherZones) {
-      const readings: readonly (readonly [string, (point: CausePoint) => Slip | null])[] = [
-        [`measured in ${zone.name}, known in the system's own`, (point) => measuredElsewhere(point, zone, day)],
-        [`known in ${zone.name}, measured in the system's own`, (point) => knownElsewhere(point, zone, day)],
-      ];
-      for (const [subject, slip] of readings) add('zone', 2 * day.otherZones.length, subject, slip);
-    }
-    for (const [subject, misread] of [
-      ['minutes and decimals of a minute after the point', misreadMinutes],
-      ['minutes and seconds after the point', misreadSeconds],
-    ] as const) {
-      add('degrees-minutes', 2, subject, (point) => {
-        if (point.latitudeDeg === null || point.longitudeDeg === null || day.forward === null) return null;
-        if (day.forward(misread(point.latitudeDeg), misread(point.longitudeDeg), out) !== 'ok') return null;
-        return {
-          first: out.first * day.metresPerUnit,
-          second: out.second * day.metresPerUnit,
-          // A height that is not known takes no part: without a residual its term is left out.
-          heightM: point.knownHeightM ?? 0,
-        };
-      });
-    }
+    addAxes(add);
+    addZones(add, day);
+    addMinutes(add, day);
   }
-  const parts = [context.hasHorizontal, context.hasVertical, context.hasHorizontal && context.hasVertical];
+  addFeet(add, context);
+  return models;
+}
+
+const EXCHANGES: readonly (readonly [string, (first: number, second: number) => readonly [number, number]])[] = [
+  ['the two values are exchanged', (first, second) => [second, first]],
+  ['the first value has lost its sign', (first, second) => [-first, second]],
+  ['the second value has lost its sign', (first, second) => [first, -second]],
+  ['both values have the opposite sign', (first, second) => [-first, -second]],
+  ['the values are exchanged and have the opposite sign', (first, second) => [-second, -first]],
+];
+
+function addAxes(add: AddCause): void {
+  for (const [subject, of] of EXCHANGES) {
+    add('axes', EXCHANGES.length, subject, (point) => {
+      if (point.knownFirstM === null || point.knownSecondM === null) return null;
+      const [first, second] = of(point.knownFirstM, point.knownSecondM);
+      // A height that is not known takes no part: without a residual its term is left out.
+      return { first, second, heightM: point.knownHeightM ?? 0 };
+    });
+  }
+}
+
+function addZones(add: AddCause, day: CauseDay): void {
+  for (const zone of day.otherZones) {
+    const readings: readonly (readonly [string, SlipOf])[] = [
+      [`measured in ${zone.name}, known in the system's own`, (point) => measuredElsewhere(point, zone, day)],
+      [`known in ${zone.name}, measured in the system's own`, (point) => knownElsewhere(point, zone, day)],
+    ];
+    for (const [subject, slip] of readings) add('zone', 2 * day.otherZones.length, subject, slip);
+  }
+}
+
+const MISREADINGS = [
+  ['minutes and decimals of a minute after the point', misreadMinutes],
+  ['minutes and seconds after the point', misreadSeconds],
+] as const;
+
+function addMinutes(add: AddCause, day: CauseDay): void {
+  const out = { first: NaN, second: NaN };
+  for (const [subject, misread] of MISREADINGS) {
+    add('degrees-minutes', MISREADINGS.length, subject, (point) => {
+      if (point.latitudeDeg === null || point.longitudeDeg === null || day.forward === null) return null;
+      if (day.forward(misread(point.latitudeDeg), misread(point.longitudeDeg), out) !== 'ok') return null;
+      return {
+        first: out.first * day.metresPerUnit,
+        second: out.second * day.metresPerUnit,
+        // A height that is not known takes no part: without a residual its term is left out.
+        heightM: point.knownHeightM ?? 0,
+      };
+    });
+  }
+}
+
+/** Four misread units of coordinates, of heights and of both, and two of coordinates between the feet. */
+const FEET_CHOICES = 14;
+
+function addFeet(add: AddCause, { hasHorizontal, hasVertical }: CauseContext): void {
   const feet = (words: string, factor: number, horizontal: boolean, vertical: boolean): void => {
     const where = horizontal && vertical ? 'coordinates and heights' : horizontal ? 'coordinates' : 'heights';
-    add(
-      'feet',
-      14,
-      `${where}: ${words}`,
-      (point) => scaled(point, horizontal ? factor : 1, vertical ? factor : 1),
-      factor,
-    );
+    const slip: SlipOf = (point) => scaled(point, horizontal ? factor : 1, vertical ? factor : 1);
+    add('feet', FEET_CHOICES, `${where}: ${words}`, slip, factor);
   };
   for (const [words, factor] of FEET) {
-    if (parts[0] === true) feet(words, factor, true, false);
-    if (parts[1] === true) feet(words, factor, false, true);
-    if (parts[2] === true) feet(words, factor, true, true);
+    if (hasHorizontal) feet(words, factor, true, false);
+    if (hasVertical) feet(words, factor, false, true);
+    if (hasHorizontal && hasVertical) feet(words, factor, true, true);
   }
-  if (context.hasHorizontal) for (const [words, factor] of TWO_FEET) feet(words, factor, true, false);
-  return models;
+  if (hasHorizontal) for (const [words, factor] of TWO_FEET) feet(words, factor, true, false);
 }
 
 /** The measured pair is the true place's in another zone. */

@@ -68,7 +68,10 @@ writeFileSync(
   join(folder, 'places.csv'),
   'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nP,-31.5,21.4,1040.25\nQ,-31.75,21.9,900\n',
 );
-/** Places, invented, in the areas of some grids. */
+/**
+ * Places, invented, in the areas of some grids; BE, CS and MD are those of the examples of methods 9803, 1042 and 9813 (IOGP-373-7-2, recalled;
+ * tests/reference/projections.csv has their pairs), a tenth of a microdegree off.
+ */
 const ABROAD = {
   FR: '48.5123456,2.4567891',
   WA: '47.8123456,-120.4567891',
@@ -86,6 +89,10 @@ const ABROAD = {
   FJ: '-16.4234567,179.8543211',
   BR: '-12.1234567,-48.4567891',
   CO: '4.8123456,-74.2567891',
+  NZ: '-41.2123456,174.6567891',
+  BE: '50.6795725,5.8073703',
+  CS: '50.2090117,16.8497719',
+  MD: '-16.1898000,44.4575722',
 };
 const onto = (from: string, to: string, id: keyof typeof ABROAD): string => {
   writeFileSync(join(folder, `${id}.csv`), `point_id,latitude_deg,longitude_deg\n${id},${ABROAD[id]}\n`);
@@ -183,6 +190,24 @@ describe('explanations of other commands, computed again from their own numbers'
     ],
     ['the Swiss cylinder', onto('EPSG:4150', 'EPSG:2056', 'CH'), 14, 'L'],
     ['the oblique cone of Krovak', onto('EPSG:4156', 'EPSG:5514', 'CZ'), 22, 'ψ'],
+    ['Krovak, modified, counted east and north', onto('EPSG:5228', 'EPSG:5516', 'CS'), 20, 'δ_W'],
+    ['Krovak, modified, counted south and west', onto('EPSG:5228', 'EPSG:5515', 'CS'), 20, 'δ_S'],
+    ['Laborde', onto('EPSG:4297', 'EPSG:8441', 'MD'), 18, 'G_n'],
+    ['the map grid of New Zealand', onto('EPSG:4272', 'EPSG:27200', 'NZ'), 16, 'x₆'],
+    ['the Belgian turn of a cone', onto('EPSG:4313', 'EPSG:31300', 'BE'), 14, 'θ'],
+    ['Mercator on a sphere', onto('EPSG:4326', 'EPSG:3857', 'FR'), 4, 'q'],
+    [
+      'the stereographic map about a place',
+      onto('+proj=longlat +ellps=GRS80', '+proj=stere +lat_0=46 +lon_0=-1 +k_0=0.9997 +x_0=1000 +ellps=GRS80', 'EU'),
+      10,
+      'χ₀',
+    ],
+    [
+      'the stereographic map about a place of a sphere',
+      onto('+proj=longlat +a=6371000 +b=6371000', '+proj=stere +lat_0=-20 +lon_0=46 +a=6371000 +b=6371000', 'MG'),
+      10,
+      'χ₀',
+    ],
     ['Krovak counted south and west', onto('EPSG:4156', 'EPSG:5513', 'CZ'), 20, 'r'],
     ['an oblique cylinder counted from its centre', onto('EPSG:4298', 'EPSG:29873', 'BO'), 18, 'u_c'],
     ['an oblique cylinder counted from its equator', onto('EPSG:4742', 'EPSG:3375', 'MY'), 19, 'ψ'],

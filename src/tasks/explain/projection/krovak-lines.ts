@@ -2,7 +2,18 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import {
+  ANGLE,
+  INPUT_ANGLE,
+  LENGTH,
+  LENGTH5,
+  NUMBER14,
+  inOne,
+  lowered,
+  stated,
+  together,
+  worked,
+} from '../lines/worked-lines.js';
 import { conformalSphere } from './conformal-sphere-lines.js';
 import {
   differenceLine,
@@ -15,6 +26,7 @@ import {
   placeLine,
 } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
+import { modifiedKrovakM } from '../../../core/projection/methods/modified-krovak-polynomial.js';
 
 /** Latitude on the sphere, about the axis of the cone, of the parallel of contact. IOGP-373-7-2, method 9819. */
 const CONTACT_DEG = 78.5;
@@ -25,6 +37,77 @@ const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
  * the place of its powers of tangents.
  */
 export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
+  const { cone, r, angle, factors } = onCone(grid, latitudeDeg, longitudeDeg);
+  const { eastM, northM } = falseOrigin(grid);
+  const east = eastM - r * Math.sin(angle);
+  const north = northM - r * Math.cos(angle);
+  const lines = [...cone, worked('E', 'E₀ − r·sin(θ)', east, LENGTH5), worked('N', 'N₀ − r·cos(θ)', north, LENGTH5)];
+  return { lines, eastM: east, northM: north, factors };
+}
+
+/** Of the polynomial of the modified form: C₁ to C₁₀ as the method states them. IOGP-373-7-2, method 1042. */
+const COEFFICIENTS = [
+  '0.02946529277',
+  '0.02515965696',
+  '0.0000001193845912',
+  '-0.0000004668270147',
+  '0.000000000009233980362',
+  '0.000000000001523735715',
+  '0.000000000000000001696780024',
+  '0.000000000000000004408314235',
+  '-0.000000000000000000000008331083518',
+  '-0.000000000000000000000003689471323',
+] as const;
+
+/** Krovak's cone less the polynomial of its modified form, worked at a place in degrees. Reference: IOGP-373-7-2, methods 1042 and 1043. */
+export function modifiedKrovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
+  const { cone, r, angle } = onCone(grid, latitudeDeg, longitudeDeg);
+  const [southM, westM] = [r * Math.cos(angle), r * Math.sin(angle)];
+  const [offSouthM, offWestM] = modifiedKrovakM(southM, westM);
+  const { eastM, northM } = falseOrigin(grid);
+  // The false origin counts west and south.
+  const east = offWestM - westM - eastM;
+  const north = offSouthM - southM - northM;
+  const lines = [
+    ...cone,
+    inOne(COEFFICIENTS.map((text, index) => `C${lowered(index + 1)} = ${text}`)),
+    together(
+      worked('X', 'r·cos(θ) − 1089000', southM - MODIFIED_SOUTH_M, LENGTH),
+      worked('Y', 'r·sin(θ) − 654000', westM - MODIFIED_WEST_M, LENGTH),
+    ),
+    worked(
+      'δ_S',
+      'C₁ + C₃·X − C₄·Y − 2·C₆·X·Y + C₅·(X² − Y²) + C₇·X·(X² − 3·Y²) − C₈·Y·(3·X² − Y²) + 4·C₉·X·Y·(X² − Y²) + C₁₀·(X⁴ + Y⁴ − 6·X²·Y²)',
+      offSouthM,
+      LENGTH,
+    ),
+    worked(
+      'δ_W',
+      'C₂ + C₃·Y + C₄·X + 2·C₅·X·Y + C₆·(X² − Y²) + C₈·X·(X² − 3·Y²) + C₇·Y·(3·X² − Y²) − 4·C₁₀·X·Y·(X² − Y²) + C₉·(X⁴ + Y⁴ − 6·X²·Y²)',
+      offWestM,
+      LENGTH,
+    ),
+    worked('E', 'δ_W − r·sin(θ) − E₀', east, LENGTH5),
+    worked('N', 'δ_S − r·cos(θ) − N₀', north, LENGTH5),
+  ];
+  return { lines, eastM: east, northM: north, factors: [] };
+}
+
+/** Where the polynomial of the modified form counts from, metres south and west. IOGP-373-7-2, method 1042. */
+const MODIFIED_SOUTH_M = 1089000;
+const MODIFIED_WEST_M = 654000;
+
+/** A place on the cone: the lines to its radius, metres, and to its angle, radians, and those of the factors. */
+function onCone(
+  grid: GridSystem,
+  latitudeDeg: number,
+  longitudeDeg: number,
+): {
+  readonly cone: readonly string[];
+  readonly r: number;
+  readonly angle: number;
+  readonly factors: readonly string[];
+} {
   const { ellipsoid } = grid.projection;
   const own = conformalSphere(ellipsoid, parameterOf(grid, 'latitude of origin'), latitudeDeg, {
     ratio: 'B',
@@ -33,7 +116,6 @@ export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
   const { radiusM: sphereM, ratio, latitudeRad: u } = own;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
   const axisDeg = parameterOf(grid, 'azimuth of the central line');
-  const scale = parameterOf(grid, 'scale factor at origin');
   const axis = degreesToRadians(axisDeg);
   const contact = degreesToRadians(CONTACT_DEG);
   const v = -ratio * degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
@@ -43,17 +125,14 @@ export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
     Math.cos(axis) * Math.cos(u) * Math.cos(v) - Math.sin(axis) * Math.sin(u),
   );
   const n = Math.sin(contact);
-  const r0 = (scale * sphereM) / Math.tan(contact);
+  const r0 = (parameterOf(grid, 'scale factor at origin') * sphereM) / Math.tan(contact);
   const r = r0 * Math.exp(n * (Math.atanh(n) - Math.atanh(Math.sin(t))));
   // Of the axis of the cone, at the place, from the north of the sphere; on the map the axis lies in the direction θ.
   const axisAway = Math.atan2(
     Math.sin(axis) * Math.sin(v),
     Math.cos(axis) * Math.cos(u) - Math.sin(axis) * Math.sin(u) * Math.cos(v),
   );
-  const { eastM, northM } = falseOrigin(grid);
-  const east = eastM - r * Math.sin(n * d);
-  const north = northM - r * Math.cos(n * d);
-  const lines = [
+  const cone = [
     ...ellipsoidLines(ellipsoid),
     originLine(grid),
     together(stated('α_c', axisDeg, INPUT_ANGLE), stated('φ_P', CONTACT_DEG, INPUT_ANGLE)),
@@ -68,13 +147,11 @@ export function krovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
     worked('r₀', 'k₀·R / tan(φ_P)', r0, LENGTH),
     worked('θ', 'n·D', degrees(n * d), ANGLE),
     worked('r', 'r₀·exp(n·(atanh(n) − atanh(sin(T))))', r, LENGTH),
-    worked('E', 'E₀ − r·sin(θ)', east, LENGTH5),
-    worked('N', 'N₀ − r·cos(θ)', north, LENGTH5),
   ];
   return {
-    lines,
-    eastM: east,
-    northM: north,
+    cone,
+    r,
+    angle: n * d,
     factors: [
       ...scaleLines(grid, latitudeDeg, n * r * ratio * (Math.cos(u) / Math.cos(t))),
       worked('ψ', 'atan2(sin(α_c)·sin(V), cos(α_c)·cos(U) − sin(α_c)·sin(U)·cos(V))', degrees(axisAway), ANGLE),

@@ -9,10 +9,13 @@ import { cityPlaneLines } from './city-plane-lines.js';
 import { azimuthalEqualAreaLines } from './equal-area-lines.js';
 import { equalEarthLines } from './equal-earth-lines.js';
 import { equalAreaCylinderLines, equidistantCylinderLines } from './flat-cylinder-lines.js';
-import { krovakLines } from './krovak-lines.js';
+import { krovakLines, modifiedKrovakLines } from './krovak-lines.js';
+import { labordeLines } from './laborde-lines.js';
 import { lambertConicLines } from './lambert-conic-lines.js';
+import { mapGridLines } from './map-grid-lines.js';
 import { obliqueMercatorLines } from './oblique-mercator-lines.js';
 import { polyconicLines } from './polyconic-lines.js';
+import { anyStereographicLines } from './any-stereographic-lines.js';
 import { obliqueStereographicLines, polarStereographicLines } from './stereographic-lines.js';
 import { transverseMercatorLines } from './transverse-mercator-lines.js';
 
@@ -38,7 +41,7 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
     formula:
       'on a cone of constant n, r = a k₀ m₁ / n exp(n (q₁ − q)), θ = n Δλ; q isometric latitude, a m radius of the parallel',
     source:
-      'IOGP-373-7-2, methods 9801, 9802, 1051; SNYDER-1395, equations 15-1 to 15-11; docs/methods/grid-factors.md',
+      'IOGP-373-7-2, methods 9801, 9802, 9803, 1051; SNYDER-1395, equations 15-1 to 15-11; docs/methods/grid-factors.md',
     lines: lambertConicLines,
   },
   stere: {
@@ -72,6 +75,27 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
     formula: 'to a conformal sphere, turned by the co-latitude of the axis, and onto a cone that touches at φ_P',
     source: 'IOGP-373-7-2, method 9819; docs/methods/grid-factors.md',
     lines: krovakLines,
+  },
+  mod_krovak: {
+    formula:
+      'Krovak’s cone, less a polynomial of ten terms that brings it to the adjusted network; its scale differs with direction',
+    source: 'IOGP-373-7-2, methods 9819, 1042, 1043; docs/methods/grid-factors.md',
+    lines: modifiedKrovakLines,
+    isWithoutFactors: true,
+  },
+  labrd: {
+    formula:
+      'to a conformal sphere, its transverse Mercator map H = n + i e_H, and H + G H³ of it, which turns the line of least distortion',
+    source: 'IOGP-373-7-2, method 9813; docs/methods/grid-systems.md',
+    lines: labordeLines,
+    isWithoutFactors: true,
+  },
+  nzmg: {
+    formula:
+      'isometric latitude x₁ by a polynomial of the latitude, north and east n + i m by one of the complex number x₁ + i y₁',
+    source: 'IOGP-373-7-2, method 9811; docs/methods/grid-systems.md',
+    lines: mapGridLines,
+    isWithoutFactors: true,
   },
   cass: {
     formula: 'x along the great circle square to the central meridian, y along that; its scale differs with direction',
@@ -125,6 +149,12 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
     isWithoutFactors: true,
   },
 };
+/** The stereographic map about another place than a pole, of the conformal sphere of the ellipsoid itself. */
+const ANY_STEREOGRAPHIC: WorkedMethod = {
+  formula: 'to the conformal latitude χ, and from a sphere to the plane at the origin',
+  source: 'SNYDER-1395, equations 21-24 to 21-27; docs/methods/grid-factors.md',
+  lines: anyStereographicLines,
+};
 /** What is worked out may differ so far from what the program computes, metres: the place where both print their last digit. */
 const SAME_M = 1e-5;
 
@@ -148,6 +178,8 @@ export function explainProjection(
 ): ExplainedProjection {
   const { method: name, parameters } = grid.projection;
   const method = methodOf(grid);
+  // Of another ellipsoid than the ground's the factors would be too.
+  const ofGround = grid.projection.conformal || method?.isWithoutFactors === true;
   const found = method?.lines(grid, latitudeDeg, longitudeDeg) ?? null;
   if (method === null || found === null || !isSame(grid, found, pair))
     return {
@@ -158,18 +190,16 @@ export function explainProjection(
     };
   return {
     formula: `${name}, ${method.formula}`,
-    substitution: [...found.lines, ...pairLines(grid, found.eastM, found.northM), ...found.factors],
+    substitution: [...found.lines, ...pairLines(grid, found.eastM, found.northM), ...(ofGround ? found.factors : [])],
     source: method.source,
     isPrinted: true,
   };
 }
 
-/** A projection has to be conformal for its own ellipsoid to be that of the factors. */
 function methodOf(grid: GridSystem): WorkedMethod | null {
-  const { key, conformal } = grid.projection;
-  if (key === 'stere' && Math.abs(gridParameter(grid, 'latitude of origin') ?? Number.NaN) !== 90) return null;
-  const method = METHODS[key] ?? null;
-  return method === null || (!conformal && method.isWithoutFactors !== true) ? null : method;
+  const { key } = grid.projection;
+  if (key === 'stere' && Math.abs(gridParameter(grid, 'latitude of origin') ?? 0) !== 90) return ANY_STEREOGRAPHIC; // Not stated: the equator.
+  return METHODS[key] ?? null;
 }
 
 function isSame(

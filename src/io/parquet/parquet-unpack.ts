@@ -1,5 +1,6 @@
 import { brotliDecompressSync, gunzipSync } from 'node:zlib';
 import * as zlib from 'node:zlib';
+import { snappyUnpacked } from './snappy-unpack.js';
 
 /** What unpacks a page, by its codec. Given: its bytes; how many it unpacks to. */
 export type Unpackers = Readonly<Record<string, (input: Uint8Array, bytes: number) => Uint8Array>>;
@@ -8,7 +9,9 @@ export type Unpackers = Readonly<Record<string, (input: Uint8Array, bytes: numbe
 const MOST_PAGE_BYTES = 256 << 20;
 
 /** Absent before Node.js 22.15. */
-const { zstdDecompressSync } = zlib as { zstdDecompressSync?: (input: Uint8Array) => Uint8Array };
+const { zstdDecompressSync } = zlib as {
+  zstdDecompressSync?: (input: Uint8Array, options: { readonly maxOutputLength: number }) => Uint8Array;
+};
 
 /** Whether pages of a codec can be unpacked. */
 export function canUnpack(codec: string | undefined): boolean {
@@ -18,7 +21,7 @@ export function canUnpack(codec: string | undefined): boolean {
 }
 
 /** What unpacks pages; none beyond `MOST_PAGE_BYTES`. */
-export function unpackers(snappy: (input: Uint8Array, output: Uint8Array) => void): Unpackers {
+export function unpackers(): Unpackers {
   const bounded =
     (unpack: (input: Uint8Array, bytes: number) => Uint8Array) =>
     (input: Uint8Array, bytes: number): Uint8Array => {
@@ -26,14 +29,12 @@ export function unpackers(snappy: (input: Uint8Array, output: Uint8Array) => voi
       return unpack(input, bytes);
     };
   return {
-    SNAPPY: bounded((input, bytes) => {
-      const output = new Uint8Array(bytes);
-      snappy(input, output);
-      return output;
-    }),
+    SNAPPY: bounded(snappyUnpacked),
     GZIP: bounded((input, bytes) => gunzipSync(input, { maxOutputLength: Math.max(1, bytes) })),
     BROTLI: bounded((input, bytes) => brotliDecompressSync(input, { maxOutputLength: Math.max(1, bytes) })),
-    ...(zstdDecompressSync !== undefined && { ZSTD: bounded((input) => zstdDecompressSync(input)) }),
+    ...(zstdDecompressSync !== undefined && {
+      ZSTD: bounded((input, bytes) => zstdDecompressSync(input, { maxOutputLength: Math.max(1, bytes) })),
+    }),
   };
 }
 

@@ -56,7 +56,6 @@ export const LONG_FUNCTIONS = [
     ['src/tasks/check/compare/check-tolerances-design.ts', 74],
     ['src/tasks/check/judge/check-tolerances-standard.ts', 64],
     ['src/tasks/reduce/merge-records.ts', 63],
-    ['src/tasks/reduce/occupations/reduce-occupation.ts', 106],
     ['src/tasks/transform/plan-heights.ts', 66],
   ],
 ];

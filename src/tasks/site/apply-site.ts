@@ -1,12 +1,6 @@
-import { fromEastNorth, toEastNorth } from '../../core/adjustment/site/site-axes.js';
+import { siteAtWork } from '../../core/adjustment/site/site-at-work.js';
+import { axesAtWork } from '../../core/adjustment/site/site-axes.js';
 import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
-import {
-  outsideControlM,
-  siteHeightShiftM,
-  siteSigma,
-  transformBack,
-  transformToSite,
-} from '../../core/adjustment/site/site-transform.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -64,15 +58,18 @@ export interface SiteUse {
 export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: SitePair) => Outcome<SiteResult> {
   const { transform, sourceAxes, siteAxes, bufferM } = site;
   const toSite = use.direction === 'to-site';
+  const work = siteAtWork(transform);
+  const from = axesAtWork(toSite ? sourceAxes : siteAxes);
+  const to = axesAtWork(toSite ? siteAxes : sourceAxes);
   return (pair) => {
-    const given = toEastNorth(toSite ? sourceAxes : siteAxes, pair.first, pair.second);
-    const source = toSite ? given : transformBack(transform.horizontal, given);
-    const other = toSite ? transformToSite(transform.horizontal, given) : source;
+    const given = from.toEastNorth(pair.first, pair.second);
+    const source = toSite ? given : work.toSource(given);
+    const other = toSite ? work.toSite(given) : source;
     // A site without heights moves none.
-    const shiftM = siteHeightShiftM(transform, source) ?? 0;
-    const sigma = siteSigma(transform, source);
-    const outsideM = outsideControlM(transform, source);
-    const { first, second } = fromEastNorth(toSite ? siteAxes : sourceAxes, other);
+    const shiftM = work.heightShiftM(source) ?? 0;
+    const sigma = work.sigma(source);
+    const outsideM = work.outsideM(source);
+    const { first, second } = to.fromEastNorth(other);
     // Member by member: to spread one record into another takes longer than all that is computed here.
     const result: SiteResult = {
       first,

@@ -1,7 +1,6 @@
 import type { PlanePoint } from '../convex-hull.js';
-import { distanceOutsideHullM } from '../convex-hull.js';
 import type { Similarity } from '../fit-similarity.js';
-import { isSurface, siteHeightShiftM, siteSigma } from './site-transform.js';
+import { isSurface, outsideControlM, siteHeightShiftM, siteSigma } from './site-transform.js';
 import type { SiteSigma, SiteTransform } from './site-transform.js';
 
 /** A site made ready for many points: what is the same for all of them stands once. Places are metres along east and north. */
@@ -28,7 +27,9 @@ export function siteAtWork(site: SiteTransform): SiteAtWork {
     ...movesOf(site.horizontal),
     heightShiftM: (source) => siteHeightShiftM(site, source),
     sigma: sigmaOfSite(site),
-    outsideM: (source) => (heights === null ? control(source) : Math.max(control(source), heights(source))),
+    // Most places are inside.
+    outsideM: (source) =>
+      control(source) && (heights === null || heights(source)) ? 0 : outsideControlM(site, source),
   };
 }
 
@@ -102,13 +103,12 @@ function sigmaOf(row: Float64Array, covariance: Float64Array): number {
   return Math.sqrt(Math.max(0, sum));
 }
 
-/** How far places are outside a hull: most are inside, which is found without a call for each side. */
-function insideOf(hull: readonly PlanePoint[]): (place: PlanePoint) => number {
+/** Whether places are inside a hull of three corners at least, found without a call for each side. */
+function insideOf(hull: readonly PlanePoint[]): (place: PlanePoint) => boolean {
   const count = hull.length;
   const east = Float64Array.from(hull, ({ eastM }) => eastM);
   const north = Float64Array.from(hull, ({ northM }) => northM);
-  return (place) => {
-    const { eastM, northM } = place;
+  return ({ eastM, northM }) => {
     let [fromEast, fromNorth] = [east[count - 1] as number, north[count - 1] as number];
     let isInside = count >= 3;
     for (let at = 0; at < count && isInside; at += 1) {
@@ -117,7 +117,7 @@ function insideOf(hull: readonly PlanePoint[]): (place: PlanePoint) => number {
       fromEast = toEast;
       fromNorth = toNorth;
     }
-    return isInside ? 0 : distanceOutsideHullM(hull, place);
+    return isInside;
   };
 }
 

@@ -1,4 +1,5 @@
 import { isMeasured } from '../../../core/network/equations/equation-origins.js';
+import { compareNaturally } from '../../../core/numeric/text/compare-naturally.js';
 import { positionalUncertainty } from '../../../core/observation/uncertainty/positional-uncertainty.js';
 import { entryAt } from '../../../records/present.js';
 import type { NetworkObservationResult, NetworkPair, NetworkPoint } from '../../../records/reports/network-report.js';
@@ -72,7 +73,7 @@ export function networkPageReport(
       return { row, where: `${lastName(source)}:${String(line)}` };
     }),
     observationCount: observations.length,
-    control,
+    control: control.toSorted((a, b) => compareNaturally(a.id, b.id)),
     removed: removedOf(results),
     parameters: results.parameters.slice(0, MOST_ROWS),
     distortions: distortionsOf(results),
@@ -87,7 +88,7 @@ function lastName(path: string): string {
 }
 
 function byNeed(a: NetworkObservationResult, b: NetworkObservationResult): number {
-  return NEED[b.verdict] - NEED[a.verdict];
+  return NEED[b.verdict] - NEED[a.verdict] || compareNaturally(a.fromId, b.fromId) || compareNaturally(a.toId, b.toId);
 }
 
 const AXES = ['X', 'Y', 'Z'] as const;
@@ -158,7 +159,7 @@ function stationsOf(
   const kept = keepMostNeeded<NetworkPoint>(MOST_ROWS);
   for (const point of points) kept.add(NEED[point.verdict], point);
   const stations = [...kept.items()]
-    .sort((a, b) => NEED[b.verdict] - NEED[a.verdict])
+    .sort((a, b) => NEED[b.verdict] - NEED[a.verdict] || compareNaturally(a.id, b.id))
     .map((point): PlottedStation => {
       const place = point.geodetic === null ? null : plan.placeOf(point.geodetic);
       const { summary } = point;

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createCsvWriter } from '../../../../src/io/csv/csv-write.js';
 import type { AskedView } from '../../../../src/io/tables/view/asked-view.js';
-import { compareNaturally } from '../../../../src/io/tables/view/natural-order.js';
+import { compareNaturally } from '../../../../src/core/numeric/text/compare-naturally.js';
 import { peopleDecimals } from '../../../../src/io/tables/view/people-decimals.js';
 import { viewTable } from '../../../../src/io/tables/view/view-table.js';
 import type { WrittenTable } from '../../../../src/io/tables/view/view-table.js';

@@ -133,7 +133,20 @@ measure('reduce-points, 10 rows', pegbook('reduce-points', 'ten.csv', '--session
 const reduce = (file, count) =>
   pegbook('reduce-points', file, '--session', 'session.toml', '-o', 'out.csv', '--workers', String(count));
 const reduction = reduce('points.csv', 1);
-const transform = pegbook('transform', 'points.csv', '--from', 'EPSG:4148', '--to', 'EPSG:2049', '-o', 'out.csv');
+/** A transformation, on so many threads. */
+const transform = (count) =>
+  pegbook(
+    'transform',
+    'points.csv',
+    '--from',
+    'EPSG:4148',
+    '--to',
+    'EPSG:2049',
+    '-o',
+    'out.csv',
+    '--workers',
+    String(count),
+  );
 const label = million.toLocaleString('en');
 const isNativeHere =
   process.platform !== 'win32' && ['cct', 'GeodSolve', 'TransverseMercatorProj', 'bash', 'awk'].every(has);
@@ -166,9 +179,12 @@ if (isNativeHere)
   beside(
     `native chain, ${label} points to a grid`,
     ['transform-chain.sh', 'points.csv'],
-    [[`transform, ${label} points`, transform]],
+    [
+      [`transform, ${label} points, one thread`, transform(1)],
+      ['the same, two threads', transform(2)],
+    ],
   );
-else measure(`transform, ${label} points`, transform);
+else measure(`transform, ${label} points, one thread`, transform(1));
 
 const controlPoints = quick ? 2_000 : 20_000;
 writeCheckFiles(folder, controlPoints);

@@ -104,7 +104,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
     distanceM(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg): number {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
-      if (short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held)) return held.distanceM;
+      if (short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held, false)) return held.distanceM;
       return solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, DISTANCE).s12 as number;
     },
     direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM): GeodesicEnd {

@@ -1,23 +1,23 @@
 import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { mercatorLines, swissCylinderLines } from './cylinder-lines.js';
+import { mercatorLines, swissCylinderLines } from './cylinders/cylinder-lines.js';
 import { pairLines } from './grid-lines.js';
 import type { ProjectedLines } from './grid-lines.js';
-import { albersLines } from './albers-lines.js';
-import { cassiniLines } from './cassini-lines.js';
-import { cityPlaneLines } from './city-plane-lines.js';
-import { azimuthalEqualAreaLines } from './equal-area-lines.js';
-import { equalEarthLines } from './equal-earth-lines.js';
-import { equalAreaCylinderLines, equidistantCylinderLines } from './flat-cylinder-lines.js';
-import { krovakLines, modifiedKrovakLines } from './krovak-lines.js';
-import { labordeLines } from './laborde-lines.js';
-import { lambertConicLines } from './lambert-conic-lines.js';
+import { albersLines } from './cones/albers-lines.js';
+import { cassiniLines } from './cylinders/cassini-lines.js';
+import { cityPlaneLines } from './cylinders/city-plane-lines.js';
+import { azimuthalEqualAreaLines } from './planes/equal-area-lines.js';
+import { equalEarthLines } from './cylinders/equal-earth-lines.js';
+import { equalAreaCylinderLines, equidistantCylinderLines } from './cylinders/flat-cylinder-lines.js';
+import { krovakLines, modifiedKrovakLines } from './cones/krovak-lines.js';
+import { labordeLines } from './cylinders/laborde-lines.js';
+import { lambertConicLines } from './cones/lambert-conic-lines.js';
 import { mapGridLines } from './map-grid-lines.js';
-import { obliqueMercatorLines } from './oblique-mercator-lines.js';
-import { polyconicLines } from './polyconic-lines.js';
-import { anyStereographicLines } from './any-stereographic-lines.js';
-import { obliqueStereographicLines, polarStereographicLines } from './stereographic-lines.js';
-import { transverseMercatorLines } from './transverse-mercator-lines.js';
+import { obliqueMercatorLines } from './cylinders/oblique-mercator-lines.js';
+import { polyconicLines } from './cones/polyconic-lines.js';
+import { anyStereographicLines } from './planes/any-stereographic-lines.js';
+import { obliqueStereographicLines, polarStereographicLines } from './planes/stereographic-lines.js';
+import { transverseMercatorLines } from './cylinders/transverse-mercator-lines.js';
 
 interface WorkedMethod {
   readonly formula: string;

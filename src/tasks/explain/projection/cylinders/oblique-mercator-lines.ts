@@ -1,12 +1,12 @@
-import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
 import {
   eccentricity,
   isometricLatitude,
   parallelRadius,
-} from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
+} from '../../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import {
   ANGLE,
   INPUT_ANGLE,
@@ -17,7 +17,7 @@ import {
   stated,
   together,
   worked,
-} from '../lines/worked-lines.js';
+} from '../../lines/worked-lines.js';
 import {
   factorForms,
   falseOrigin,
@@ -27,8 +27,8 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 

@@ -1,9 +1,9 @@
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import type { Ellipsoid } from '../../../../core/ellipsoid/ellipsoid.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
 import {
   differenceLine,
   falseOrigin,
@@ -12,8 +12,8 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 /** q of a named latitude as a formula: what is in proportion to the area between the equator and its parallel. */

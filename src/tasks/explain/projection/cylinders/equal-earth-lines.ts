@@ -1,6 +1,6 @@
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import {
   ANGLE,
   INPUT_ANGLE,
@@ -11,8 +11,8 @@ import {
   stated,
   together,
   worked,
-} from '../lines/worked-lines.js';
-import { areaFormula, areaOfLatitude } from './equal-area-lines.js';
+} from '../../lines/worked-lines.js';
+import { areaFormula, areaOfLatitude } from '../planes/equal-area-lines.js';
 import {
   differenceLine,
   falseOrigin,
@@ -20,8 +20,8 @@ import {
   meridianDifference,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 /** Coefficients of the polynomial. Reference: IOGP-373-7-2, method 1078. */
 const A1 = 1.340264;

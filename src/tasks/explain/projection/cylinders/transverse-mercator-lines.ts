@@ -1,9 +1,9 @@
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians, DEGREES_PER_RADIAN } from '../../../core/numeric/angle-units.js';
-import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
-import type { KruegerWorking } from '../../../core/projection/methods/krueger-working.js';
-import { present } from '../../../records/present.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians, DEGREES_PER_RADIAN } from '../../../../core/numeric/angle-units.js';
+import { kruegerWorking } from '../../../../core/projection/methods/krueger-working.js';
+import type { KruegerWorking } from '../../../../core/projection/methods/krueger-working.js';
+import { present } from '../../../../records/present.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import {
   conformal,
   differenceLine,
@@ -13,9 +13,9 @@ import {
   originLine,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
-import { LENGTH, NUMBER, SMALL_NUMBER, together, withDecimals, worked } from '../lines/worked-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
+import { LENGTH, NUMBER, SMALL_NUMBER, together, withDecimals, worked } from '../../lines/worked-lines.js';
 
 const SUBSCRIPTS = ['₁', '₂', '₃', '₄', '₅', '₆'] as const;
 /** The coefficients in powers of n; KARNEY-2011, equation 35. */

@@ -1,8 +1,8 @@
-import { meridianRadiusM, primeVerticalRadiusM } from '../../../core/ellipsoid/radii.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { INPUT, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import { meridianRadiusM, primeVerticalRadiusM } from '../../../../core/ellipsoid/radii.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { INPUT, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
 import {
   differenceLine,
   falseOrigin,
@@ -10,8 +10,8 @@ import {
   meridianDifference,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 const meridian = (latitude: string): string => `a·(1 − e²) / ((1 − e²·sin²${latitude})·√(1 − e²·sin²${latitude}))`;
 const vertical = (latitude: string): string => `a / √(1 − e²·sin²${latitude})`;

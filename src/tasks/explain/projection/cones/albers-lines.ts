@@ -1,10 +1,10 @@
-import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
-import { areaFormula, areaOfLatitude } from './equal-area-lines.js';
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
+import { areaFormula, areaOfLatitude } from '../planes/equal-area-lines.js';
 import {
   differenceLine,
   falseOrigin,
@@ -13,8 +13,8 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 /**
  * Albers' equal-area cone, worked at a place in degrees; null of a sphere and of one parallel.

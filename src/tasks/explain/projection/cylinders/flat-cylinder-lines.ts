@@ -1,11 +1,11 @@
-import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
-import { areaFormula, areaOfLatitude } from './equal-area-lines.js';
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
+import { kruegerWorking } from '../../../../core/projection/methods/krueger-working.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
+import { areaFormula, areaOfLatitude } from '../planes/equal-area-lines.js';
 import {
   conformal,
   differenceLine,
@@ -15,8 +15,8 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
 
 /** The parallel of true length; not stated: the equator, as the registry and PROJ take it. */

@@ -1,8 +1,8 @@
-import type { Ellipsoid } from '../../../core/ellipsoid/ellipsoid.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { eccentricity, isometricLatitude } from '../../../core/projection/methods/conformal-latitude.js';
-import { ANGLE, LENGTH, NUMBER14, together, worked } from '../lines/worked-lines.js';
-import { isometric } from './grid-lines.js';
+import type { Ellipsoid } from '../../../../core/ellipsoid/ellipsoid.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { eccentricity, isometricLatitude } from '../../../../core/projection/methods/conformal-latitude.js';
+import { ANGLE, LENGTH, NUMBER14, together, worked } from '../../lines/worked-lines.js';
+import { isometric } from '../grid-lines.js';
 
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 

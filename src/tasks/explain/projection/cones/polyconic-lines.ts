@@ -1,10 +1,10 @@
-import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
+import { kruegerWorking } from '../../../../core/projection/methods/krueger-working.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
 import {
   conformal,
   differenceLine,
@@ -13,9 +13,9 @@ import {
   meridianDifference,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
-import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
+import { arcFormula, coefficientLines } from '../cylinders/transverse-mercator-lines.js';
 
 /**
  * The American polyconic, worked at a place in degrees; null of a sphere and on the equator, which is a straight line.

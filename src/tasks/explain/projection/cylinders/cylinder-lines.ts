@@ -1,14 +1,14 @@
-import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
 import {
   eccentricity,
   isometricLatitude,
   parallelRadius,
-} from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH5, NUMBER, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
-import { conformalSphere } from './conformal-sphere-lines.js';
+} from '../../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH5, NUMBER, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
+import { conformalSphere } from '../planes/conformal-sphere-lines.js';
 import {
   differenceLine,
   factorForms,
@@ -20,8 +20,8 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 /** Mercator, worked at a place in degrees. Reference: IOGP-373-7-2, methods 9804 and 9805. */
 export function mercatorLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {

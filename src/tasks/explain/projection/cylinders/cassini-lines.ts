@@ -1,9 +1,9 @@
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { kruegerWorking } from '../../../core/projection/methods/krueger-working.js';
-import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { kruegerWorking } from '../../../../core/projection/methods/krueger-working.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
 import {
   conformal,
   differenceLine,
@@ -12,8 +12,8 @@ import {
   meridianDifference,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
 
 /**

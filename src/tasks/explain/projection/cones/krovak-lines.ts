@@ -1,7 +1,7 @@
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import {
   ANGLE,
   INPUT_ANGLE,
@@ -13,8 +13,8 @@ import {
   stated,
   together,
   worked,
-} from '../lines/worked-lines.js';
-import { conformalSphere } from './conformal-sphere-lines.js';
+} from '../../lines/worked-lines.js';
+import { conformalSphere } from '../planes/conformal-sphere-lines.js';
 import {
   differenceLine,
   factorForms,
@@ -24,9 +24,9 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
-import { modifiedKrovakM } from '../../../core/projection/methods/modified-krovak-polynomial.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
+import { modifiedKrovakM } from '../../../../core/projection/methods/modified-krovak-polynomial.js';
 
 /** Latitude on the sphere, about the axis of the cone, of the parallel of contact. IOGP-373-7-2, method 9819. */
 const CONTACT_DEG = 78.5;

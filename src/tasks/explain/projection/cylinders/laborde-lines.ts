@@ -1,10 +1,10 @@
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH5, NUMBER14, stated, together, worked } from '../lines/worked-lines.js';
-import { conformalSphere } from './conformal-sphere-lines.js';
-import { differenceLine, falseOrigin, meridianDifference, originLine, parameterOf, placeLine } from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
+import { ANGLE, INPUT_ANGLE, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
+import { conformalSphere } from '../planes/conformal-sphere-lines.js';
+import { differenceLine, falseOrigin, meridianDifference, originLine, parameterOf, placeLine } from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 /**
  * Laborde's oblique Mercator, worked at a place in degrees: the transverse Mercator map of a conformal sphere, H = n + i e, and

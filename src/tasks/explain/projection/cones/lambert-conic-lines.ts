@@ -1,13 +1,13 @@
-import { gridParameter } from '../../../core/grid/systems/grid-parameter.js';
-import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
+import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
+import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
 import {
   eccentricity,
   isometricLatitude,
   parallelRadius,
-} from '../../../core/projection/methods/conformal-latitude.js';
-import { coneConstant } from '../../../core/projection/methods/lambert-conic.js';
-import { ellipsoidLines } from '../position/explain-geodetic.js';
+} from '../../../../core/projection/methods/conformal-latitude.js';
+import { coneConstant } from '../../../../core/projection/methods/lambert-conic.js';
+import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import {
   ANGLE,
   INPUT_ANGLE,
@@ -19,7 +19,7 @@ import {
   together,
   withDecimals,
   worked,
-} from '../lines/worked-lines.js';
+} from '../../lines/worked-lines.js';
 import {
   differenceLine,
   factorForms,
@@ -30,8 +30,8 @@ import {
   parallel,
   parameterOf,
   placeLine,
-} from './grid-lines.js';
-import type { ProjectedLines } from './grid-lines.js';
+} from '../grid-lines.js';
+import type { ProjectedLines } from '../grid-lines.js';
 
 /** The turn of the Belgian form. IOGP-373-7-2, method 9803. */
 const BELGIAN_TURN_SECONDS = 29.2985;

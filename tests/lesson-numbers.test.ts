@@ -1,51 +1,21 @@
-import { readFileSync } from 'node:fs';
-import { basename, join } from 'node:path';
+import { basename } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { equationsOf, proseOf } from './support/lessons/equations.js';
-import { ROOT, filesUnder } from './support/repository-files.js';
+import { equationsOf } from './support/lessons/equations.js';
+import { heldNumbers } from './support/lessons/held-numbers.js';
+import { WORKED } from './support/lessons/worked-pages.js';
+import { faultsOf, flatProse, numbersOf, openLesson } from './support/lessons/worked-numbers.js';
+import { filesUnder, textOf } from './support/repository-files.js';
 
 // Numbers of the lessons: what stands in a block is run (tests/docs.test.ts), and what prose works out is worked out again here.
 const PAGES = filesUnder('docs/lessons', '.md').filter((path) => !path.endsWith('README.md'));
-const textOf = (path: string): string => readFileSync(join(ROOT, path), 'utf8');
+const workedOf = (path: string): (typeof WORKED)[string] => WORKED[basename(path)] ?? []; // A page may need none.
 
-/** The page's numbers with decimals that neither a block that is run holds nor an equation of its prose. */
-function unheld(page: string): readonly string[] {
-  const run = [...page.matchAll(/```[^`]*```|`[^`]*`/gu)].map(([block]) => block).join(' ');
-  const held = new Set([
-    ...[...run.matchAll(/\d+(?:\.\d+)?/gu)].map(([number]) => number),
-    ...equationsOf(page).flatMap(({ numbers }) => numbers),
-  ]);
-  return [
-    ...proseOf(page)
-      .replaceAll(/`[^`]*`/gu, '')
-      .matchAll(/(?<![\w.])\d+\.\d+/gu),
-  ]
-    .map(([number]) => number)
-    .filter((number) => !held.has(number) && ![...held].some((one) => isRounded(Number(one), number)));
-}
-
-/** Whether a number is another one, in metres or millimetres, rounded. */
-function isRounded(full: number, text: string): boolean {
-  const decimals = text.split('.')[1]?.length ?? 0; // A whole number has none.
-  return [1, 1000, 0.001].some((factor) => (full * factor).toFixed(decimals) === text);
-}
-
-/** How many numbers of a page nothing recomputes yet. It may only shrink: whoever adds a number adds its equation or its run. */
-const LEFT: Readonly<Record<string, number>> = {
-  'adjustment-and-reliability.md': 29,
-  'antenna-to-tip.md': 4,
-  'base-coordinate.md': 2,
-  'correction-stream.md': 9,
-  'ellipse-and-circle.md': 29,
-  'five-seconds.md': 1,
-  'frames-and-epochs.md': 25,
-  'grid-ellipsoid-ground.md': 8,
-  'heights-between-benchmarks.md': 5,
-  'planning-the-sky.md': 4,
-  'site-fit-and-leverage.md': 19,
-  'siting-a-base.md': 4,
-  'three-heights.md': 3,
-};
+/** What may stand beside a number that comes from outside. */
+const SOURCES = [
+  ...[...textOf('docs/references.md').matchAll(/^- \*\*([A-Z\d-]+)\*\*/gmu)].map(([, key]) => key as string),
+  'from memory',
+  'common practice, no published source',
+];
 
 describe('numbers in the prose of lessons', () => {
   it.each(PAGES)('come of the numbers beside them: %s', (path) => {
@@ -57,12 +27,30 @@ describe('numbers in the prose of lessons', () => {
   });
 
   it('are equations often enough to be worth reading', () => {
-    expect(PAGES.flatMap((path) => equationsOf(textOf(path))).length).toBeGreaterThanOrEqual(36);
+    expect(PAGES.flatMap((path) => equationsOf(textOf(path))).length).toBeGreaterThanOrEqual(80);
   });
 
-  it.each(PAGES)('are run, or worked out, but for no more than are listed: %s', (path) => {
-    const left = unheld(textOf(path));
-    expect(left.length, left.join(' ')).toBe(LEFT[basename(path)] ?? 0); // A page that is not listed has none.
+  // Numbers with decimals, and whole ones with a unit.
+  it.each(PAGES)('are run, worked out, or have their source beside them: %s', (path) => {
+    const left = heldNumbers(textOf(path), workedOf(path), SOURCES).filter(
+      ({ text, unit, by }) => by === null && (text.includes('.') || unit !== ''),
+    );
+    expect(left.map(({ near }) => near)).toEqual([]);
+  });
+
+  it.each(Object.keys(WORKED))('are what they are worked out to be, and no other: %s', async (page) => {
+    const lesson = openLesson(page);
+    const prose = flatProse(textOf(`docs/lessons/${page}`));
+    for (const { says, are } of workedOf(page)) {
+      const values = await are(lesson);
+      expect(faultsOf(prose, says, values)).toEqual([]);
+      // The last digit of each planted wrong by two.
+      for (const { text, at } of numbersOf(prose, says) ?? [])
+        expect(
+          faultsOf(`${prose.slice(0, at)}${planted(text)}${prose.slice(at + text.length)}`, says, values).length,
+          `${text} in: ${says}`,
+        ).toBe(1);
+    }
   });
 
   it('are found wrong where they are changed by a third', () => {
@@ -78,3 +66,9 @@ describe('numbers in the prose of lessons', () => {
       }
   });
 });
+
+/** A number with its last digit larger or smaller by two. */
+function planted(text: string): string {
+  const digit = Number(text.at(-1));
+  return `${text.slice(0, -1)}${digit < 8 ? digit + 2 : digit - 2}`;
+}

@@ -8,7 +8,7 @@ export interface ProseEquation {
   readonly numbers: readonly string[];
 }
 
-const TOKEN = /\d+(?:\.\d+)?°?|[ +−×/()²³,√½¼]|sin|cos|tan|atan2/gu;
+const TOKEN = /\d+(?:\.\d+)?°?|[ +−×/()²³,√½¼]|sin|cos|tan|atan2|exp/gu;
 const RIGHT = /^ = (?<number>−?\d+(?:\.\d+)?)(?<unit> ?(?:°|%|ppm|million|Mbit|MB))?(?<after>.{0,2})/u;
 const NUMBER = /\d+(?:\.\d+)?/gu;
 const UNITS: Readonly<Record<string, number>> = {
@@ -84,6 +84,7 @@ function valueOf(text: string, numbers: readonly string[]): number | null {
   const formula = text
     .replaceAll(NUMBER, () => numbers[(at += 1) - 1] ?? '')
     .replaceAll('×', '·')
+    .replaceAll(/(?<=\d) √/gu, '·√')
     .replaceAll(/½ ?/gu, '0.5·')
     .replaceAll(/¼ ?/gu, '0.25·')
     .replaceAll(/(sin|cos|tan) (\d+(?:\.\d+)?°)/gu, '$1($2)');

@@ -1,10 +1,20 @@
-import type { CheckReport, ReportCause, ReportCauses, ReportSingle } from '../../records/reports/check-report.js';
+import { entryAt, present } from '../../records/present.js';
+import type {
+  CheckReport,
+  ReportCause,
+  ReportCauses,
+  ReportRepeatCause,
+  ReportSingle,
+} from '../../records/reports/check-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { fixed, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_CAUSES = 200;
+const MOST_NAMED = 12;
+/** Causes are called A, B and on; there are fewer of them than letters. */
+const A = 65;
 
 /** What the search for a cause concluded, with the causes and the single occupations it named. */
 export function causesSection(causes: ReportCauses): Markup {
@@ -76,29 +86,55 @@ function sizesOf({ estimates }: ReportSingle): string {
     .join(', ');
 }
 
-/** Why occupations of one point may disagree; nothing where none do. */
+/** Why occupations of one point may disagree, each cause said once; nothing where none do. */
 export function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
   if (repeatCauses.length === 0) return { html: '' };
-  return table({
-    label: 'Why occupations disagree',
-    caption: markup`<b>Occupations that disagree.</b> The likeliest of what would do that; leads, not proofs.${repeatCauses.length > MOST_CAUSES ? ` The first ${String(MOST_CAUSES)} of ${String(repeatCauses.length)}.` : ''}`,
+  const byCause = new Map<string, ReportRepeatCause[]>();
+  for (const one of repeatCauses) {
+    const same = byCause.get(one.title);
+    if (same === undefined) byCause.set(one.title, [one]);
+    else same.push(one);
+  }
+  const letters = new Map([...byCause.keys()].map((title, index) => [title, String.fromCharCode(A + index)]));
+  const said = table({
+    label: 'What would make occupations disagree',
+    caption: markup`<b>What would do that.</b> The likeliest for each point; leads, not proofs.`,
+    columns: [
+      { head: 'Cause', kind: 'text' },
+      { head: 'What it is', kind: 'prose' },
+      { head: 'Points', kind: 'prose' },
+      { head: 'To confirm', kind: 'prose' },
+    ],
+    rows: [...byCause.values()].map((same) => {
+      const { title, confirm } = entryAt(same, 0);
+      return [present(letters.get(title), 'the letter of a cause'), title, pointNames(same), confirm];
+    }),
+  });
+  const rows = table({
+    label: 'Occupations that disagree',
+    caption: markup`<b>Occupations that disagree.</b> Cause: its letter above.${repeatCauses.length > MOST_CAUSES ? ` The first ${String(MOST_CAUSES)} of ${String(repeatCauses.length)}.` : ''}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'Plan', unit: 'mm', kind: 'number' },
       { head: 'Height', unit: 'mm', kind: 'number' },
-      { head: 'Likely cause', kind: 'prose' },
+      { head: 'Cause', kind: 'text' },
       { head: 'Stands alone', kind: 'text' },
-      { head: 'To confirm', kind: 'prose' },
     ],
     rows: repeatCauses
       .slice(0, MOST_CAUSES)
-      .map(({ pointId, planM, upM, title, odd, confirm }) => [
+      .map(({ pointId, planM, upM, title, odd }) => [
         named(pointId),
         millimetres(planM),
         millimetres(upM),
-        title,
+        present(letters.get(title), 'the letter of a cause'),
         odd ?? 'two cannot say',
-        confirm,
       ]),
   });
+  return markup`${said}${rows}`;
+}
+
+/** How many points there are, and the first of them by name. */
+function pointNames(points: readonly ReportRepeatCause[]): Markup {
+  const more = points.length - MOST_NAMED;
+  return markup`${String(points.length)}: ${points.slice(0, MOST_NAMED).map(({ pointId }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
 }

@@ -121,9 +121,8 @@ const TABLES: readonly TableRow[] = [
       Point: words('point_id'),
       'Plan, mm': number('plan_m', 1000),
       'Height, mm': number('height_m', 1000),
-      'Likely cause': BESIDE,
+      Cause: BESIDE,
       'Stands alone': BESIDE,
-      'To confirm': BESIDE,
     },
   },
   {
@@ -634,6 +633,7 @@ export const HELD_ELSEWHERE: Readonly<Record<string, string>> = {
   'Systems and settings.': REGRESSION,
   'job: Repeat occupations.': REGRESSION,
   'check: Control residuals.': REGRESSION,
+  'check: What would do that.': 'tests/report/check/check-page.test.ts',
   'plan: Data budget.': 'tests/report/plan/plan-page.test.ts',
   'Parameters.': REGRESSION,
   'surface: Trends.': REGRESSION,

@@ -104,6 +104,39 @@ describe('the page of a check', () => {
     expect(cellsOfTable(day.html, 'Occupations that disagree.').map((cells) => cells[0])).toEqual(['QP-03', 'QP-06']);
   });
 
+  it('says what would make repeats disagree once, however many do, with their names', async () => {
+    // Twenty pegs whose second occupation is 0.3 m off in plan and twenty whose pole was 0.2 m wrong, in turn.
+    const ids = Array.from({ length: 40 }, (_, index) => `R${String(index + 1)}`);
+    const rows = ids.flatMap((id, index) => {
+      const [y, x] = [1000 + 50 * (index % 8), 2000 + 50 * Math.floor(index / 8)];
+      const off = index % 2 === 0 ? [0.3, 0] : [0, 0.2];
+      return [
+        `${id},1,${String(y)},${String(x)},100,2026-03-04T06:00:00Z,2026-03-04T06:00:10Z,0.01,0.01,0.015`,
+        `${id},2,${String(y + (off[0] ?? NaN))},${String(x)},${String(100 + (off[1] ?? NaN))},2026-03-04T10:00:00Z,2026-03-04T10:00:10Z,0.01,0.01,0.015`,
+      ];
+    });
+    const place = 'point_id,occupation,easting_m,northing_m,ellipsoidal_height_m';
+    const head = `${place},first_epoch_utc,last_epoch_utc,sigma_east_m,sigma_north_m,sigma_up_m`;
+    writeFileSync(join(folder, 'twice.csv'), `${head}\n${rows.join('\n')}\n`);
+    const limits = ['--limit-horizontal', '0.05', '--limit-vertical', '0.1'];
+    const { html } = await runWithReport(folder, ['check-tolerances', 'twice.csv', '--repeats', ...limits], 'twice');
+    const points = cellsOfTable(html, 'Occupations that disagree.');
+    expect(points.map(([id]) => id)).toEqual(ids);
+    const causes = cellsOfTable(html, 'What would do that.');
+    expect(causes.map(([letter]) => letter)).toEqual(['A', 'B']);
+    for (const [letter, title = '', names = '', confirm = ''] of causes) {
+      const own = points.filter((cells) => cells[3] === letter).map(([id]) => id);
+      expect(names).toBe(`20: ${own.slice(0, 12).join(', ')} and 8 more`);
+      for (const words of [title, confirm]) expect(html.split(words).length - 1, words).toBe(1);
+    }
+    // By what was planted: off in plan, and off in height alone.
+    const titleOf = (at: number): string => causes.find(([letter]) => letter === points[at]?.[3])?.[1] ?? '';
+    expect([titleOf(0), titleOf(1)].map((title) => /initialisation|pole/.exec(title)?.[0])).toEqual([
+      'initialisation',
+      'pole',
+    ]);
+  });
+
   it('lists no cause where no single one explains, names the nearest as such, and the single occupations that stand out after it', async () => {
     cpSync(
       join(

@@ -41,7 +41,6 @@ export const LONG_FUNCTIONS = [
     ['src/io/tables/columns/row-loop.ts', 70],
     ['src/io/tables/columns/cells/value-takers.ts', 74],
     ['src/report/figures/drawings/xy-drawing.ts', 71],
-    ['src/tasks/check/check-report.ts', 63],
     ['src/tasks/check/compare/check-tolerances-control.ts', 84],
     ['src/tasks/check/compare/check-tolerances-design.ts', 74],
     ['src/tasks/check/judge/check-tolerances-standard.ts', 64],

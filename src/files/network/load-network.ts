@@ -1,3 +1,5 @@
+import { createSpan } from '../../core/observation/survey-span.js';
+import type { SurveySpan } from '../../records/reports/parts/survey-span.js';
 import type { Network } from '../../core/network/network.js';
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
@@ -64,6 +66,8 @@ export interface LoadedNetwork {
   /** Occupations left out because the reduction rejected them. */
   readonly withoutPlace: number;
   readonly rejected: number;
+  /** When the occupations were measured; null: none states its time. */
+  readonly surveyed: SurveySpan | null;
 }
 
 /**
@@ -104,7 +108,7 @@ export async function loadNetwork(
   const occupied = await readOccupations(files, reading, place);
   for (const one of [vectors, control, levelled, distances, occupied]) if (!one.ok) return one;
   if (!(vectors.ok && control.ok && levelled.ok && distances.ok && occupied.ok)) return failureOf(warnings);
-  const { bases, withoutPlace, rejected } = occupied.value;
+  const { bases, withoutPlace, rejected, surveyed } = occupied.value;
   const assembled = assembleNetwork(
     {
       ...occupied.value,
@@ -117,11 +121,12 @@ export async function loadNetwork(
     reading.assumed,
   );
   if (!assembled.ok) return assembled;
-  return success({ ...assembled.value, systems, bases, withoutPlace, rejected }, [...warnings, ...assembled.problems]);
+  const about = { systems, bases, withoutPlace, rejected, surveyed };
+  return success({ ...assembled.value, ...about }, [...warnings, ...assembled.problems]);
 }
 
 /** The occupations of the points files as vectors, with what they bring of their bases. */
-interface Occupations extends Pick<LoadedNetwork, 'bases' | 'withoutPlace' | 'rejected'> {
+interface Occupations extends Pick<LoadedNetwork, 'bases' | 'withoutPlace' | 'rejected' | 'surveyed'> {
   readonly occupations: readonly Placed<OccupationVector>[];
   readonly shared: ReturnType<ReturnType<typeof pointVectors>['shared']>;
 }
@@ -133,6 +138,7 @@ async function readOccupations(
 ): Promise<Outcome<Occupations>> {
   const maker = pointVectors(sessions);
   const occupations: Placed<OccupationVector>[] = [];
+  const span = createSpan();
   let withoutPlace = 0;
   let rejected = 0;
   for (const [index, { path, session }] of points.entries()) {
@@ -154,10 +160,14 @@ async function readOccupations(
     for (const row of collected.points) {
       const vector = made.get(row);
       if (vector === undefined) withoutPlace += 1;
-      else occupations.push({ value: vector, place: place(source.name, row.place.line) });
+      else {
+        span.add(row);
+        occupations.push({ value: vector, place: place(source.name, row.place.line) });
+      }
     }
     rejected += collected.rejected;
     onRead(source, 'points', collected.points.length, collected.rejected);
   }
-  return success({ occupations, shared: maker.shared(), bases: maker.bases, withoutPlace, rejected });
+  const surveyed = span.result();
+  return success({ occupations, shared: maker.shared(), bases: maker.bases, withoutPlace, rejected, surveyed });
 }

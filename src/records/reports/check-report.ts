@@ -1,3 +1,4 @@
+import type { SurveySpan } from './parts/survey-span.js';
 import type { ProblemCode } from '../codes/problem-codes.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { Answer } from '../runs/run-answer.js';
@@ -109,6 +110,8 @@ export interface CheckReport extends PageFacts {
   readonly checkCount: number;
   readonly exceedCount: number;
   readonly reviewCount: number;
+  /** When the points compared were measured; null: they state no time. */
+  readonly surveyed: SurveySpan | null;
   /** How plan and height were judged, in words; null: nothing was compared. */
   readonly judged: string | null;
   /** What is said of a day noisier than its model. */

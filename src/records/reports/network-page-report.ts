@@ -1,3 +1,4 @@
+import type { SurveySpan } from './parts/survey-span.js';
 import type { ProblemCode } from '../codes/problem-codes.js';
 import type { PositionalSummary } from '../points/reduced-point.js';
 import type { Answer } from '../runs/run-answer.js';
@@ -69,6 +70,8 @@ export interface NetworkPageReport extends PageFacts {
   /** Null: places are geocentric, and the plan is laid out about the middle. */
   readonly systemName: string | null;
   readonly axes: readonly [ReportAxis, ReportAxis];
+  /** When the occupations were measured; null: none states its time. */
+  readonly surveyed: SurveySpan | null;
   readonly datum: string;
   readonly anchors: readonly string[];
   readonly counts: {

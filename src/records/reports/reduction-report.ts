@@ -1,3 +1,4 @@
+import type { SurveySpan } from './parts/survey-span.js';
 import type { WorkedPoint } from '../working-step.js';
 import type { DayLink } from '../corrections/link-report.js';
 import type { LocalVector } from '../points/point.js';
@@ -197,7 +198,7 @@ export interface ReductionReport extends PageFacts {
   readonly occupationsLeftOut: number;
   readonly refusals: readonly (readonly [ProblemCode, number])[];
   /** Instants of the first and the last epoch; null: none is stated. */
-  readonly surveyed: { readonly firstMs: number; readonly lastMs: number } | null;
+  readonly surveyed: SurveySpan | null;
   /** As the job names them; null: it does not. */
   readonly client: string | null;
   readonly surveyor: string | null;

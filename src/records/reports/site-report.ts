@@ -1,5 +1,6 @@
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { SiteResidualRow } from './parts/site-fit.js';
+import type { SurveySpan } from './parts/survey-span.js';
 import type { SurfaceReport } from './surface-report.js';
 import type { Answer } from '../runs/run-answer.js';
 import type { PageFacts } from './parts/page-facts.js';
@@ -25,6 +26,8 @@ export interface SiteReport extends PageFacts {
   readonly title: string | null;
   readonly answer: Answer;
   readonly systemName: string;
+  /** When the control was occupied; null: its points state no time. */
+  readonly surveyed: SurveySpan | null;
   /** Of the site. */
   readonly axes: readonly [ReportAxis, ReportAxis];
   /** Those to look at first before others. */

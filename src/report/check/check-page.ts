@@ -64,7 +64,10 @@ export function checkPage(report: CheckReport): string {
   ];
   return page({
     title: report.title ?? (sets === null ? 'Check against tolerances' : 'Field procedure against its standard'),
-    kicker: kickerOf('Check of points against their tolerances', report),
+    kicker: kickerOf(
+      sets === null ? 'Check of points against their tolerances' : 'Test of a field procedure by its standard',
+      report,
+    ),
     verdict: checkVerdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Differences are measured minus known, in metres along the axes of the system unless said otherwise. This page loads nothing and runs nothing.',

@@ -2,9 +2,12 @@ import type { CheckReport, ReportCheck } from '../../records/reports/check-repor
 import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
+import { baseNames } from '../page/words/base-names.js';
 import { counted, metres } from '../page/words/numbers.js';
+import { surveyWhen } from '../page/words/survey-words.js';
 
 const MOST_STATEMENTS = 4;
+const MOST_BASES = 6;
 /** The kinds of comparison, in words. */
 export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
   control: 'control',
@@ -26,10 +29,12 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    ...surveyLines(report),
     ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
     ...inputLines(report),
     ...failingStatements(report),
     worstLine(report),
+    markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
 }
@@ -60,19 +65,52 @@ function isFailing({ verdict }: CheckReport['statements'][number]): boolean {
   return verdict === 'exceeds' || verdict === 'not-stated';
 }
 
-/** The worst by name and axis, and what to do next. */
-function worstLine({ worst: { plan, height }, exceedCount, systemName }: CheckReport): Markup {
+/** The worst by name and axis. */
+function worstLine({ worst: { plan, height }, systemName }: CheckReport): Markup {
   const said = [
     plan === null ? null : worstOf(plan, 'in plan', planOf(plan), plan.horizontalLimitM),
     height === null ? null : worstOf(height, 'in height', height.upM, height.verticalLimitM),
   ].filter((text) => text !== null);
   if (said.length === 0) return markup`Nothing was compared.`;
   const parts = said.map((text, index) => (index === 0 ? text : markup`; ${text}`));
-  const next =
-    exceedCount === 0
-      ? ''
-      : ' Look at these first, then at the others beyond: each is marked in the figures and says its reason in the table.';
-  return markup`<b>Worst</b> ${parts}. System: ${systemName ?? 'not stated'}.${next}`;
+  return markup`<b>Worst</b> ${parts}. System: ${systemName ?? 'not stated'}.`;
+}
+
+/** What to do next, by what is open: points beyond, points for review, a statement that cannot be made, or nothing. */
+function nextWords({
+  answer,
+  exceedCount,
+  reviewCount,
+  checkCount,
+  withinCount,
+  checks,
+  ...rest
+}: CheckReport): string {
+  const { statements, inputDoubts } = rest;
+  if (exceedCount > 0)
+    return 'Look at these first, then at the others beyond: each is marked in the figures and says its reason in the table. Observe again what you cannot explain.';
+  if (checkCount > withinCount + reviewCount)
+    return 'State what the comparisons lack that cannot be judged: their reasons stand in the table.';
+  if (reviewCount > 0 || inputDoubts.rejected + inputDoubts.review > 0)
+    return 'Settle the points for review: their reasons stand in the table, and what mends each below it.';
+  if (statements.some(isFailing))
+    return 'Measure what the standard still asks for: the statements below say what is wanting.';
+  if (answer !== 'within')
+    return 'See the warnings and the statements below: something else than a difference is open.';
+  return checks.some(({ kind }) => kind === 'control')
+    ? 'Nothing is open here. Keep this page with the points it is of.'
+    : 'Compare with control that does not come from this base: repeats do not show what they share.';
+}
+
+/** When the points were measured, and from which bases. */
+function surveyLines({ surveyed, bases }: CheckReport): readonly Markup[] {
+  if (surveyed === null) return [];
+  const names = baseNames(bases.map(({ id }) => id));
+  const shown = names.slice(0, MOST_BASES).map(({ name }, index) => markup`${index === 0 ? '' : ', '}${named(name)}`);
+  const more = names.length > MOST_BASES ? ` and ${String(names.length - MOST_BASES)} more` : '';
+  return [
+    markup`<b>Surveyed.</b> ${surveyWhen(surveyed)}${names.length === 0 ? '' : markup`, from ${names.length === 1 ? 'base' : 'bases'} ${shown}${more}`}.`,
+  ];
 }
 
 function planOf({ firstM, secondM }: ReportCheck): number | null {
@@ -99,8 +137,9 @@ function statementLines({ answer, statements, day }: CheckReport): readonly Mark
   const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
-    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${text}`),
+    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${text}.`),
     ...day.map((line) => markup`<b>The day.</b> ${line}.`),
+    markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, and test again after repair.' : 'Find the set or series that stands out in the figure, see what was different there, and measure the test again.'}`,
     markup`<b>Not done.</b> No point was compared with control; the test says how a procedure repeats, not where its points are.`,
   ];
 }

@@ -6,6 +6,7 @@ import { filesTable } from '../page/sections/files-table.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed, millimetres } from '../page/words/numbers.js';
+import { surveyWhen } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import { commandLine, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -77,7 +78,20 @@ export function networkPage(report: NetworkPageReport): string {
 
 /** The first screen: the answer, what to look at first, what to do next, and what was not done. */
 function verdict(report: NetworkPageReport): readonly Markup[] {
-  const { answer, counts, freeTest, finalTest, worst, worstControl, next, datum, anchors, scale, distortions } = report;
+  const {
+    answer,
+    counts,
+    freeTest,
+    finalTest,
+    worst,
+    worstControl,
+    next,
+    datum,
+    anchors,
+    scale,
+    distortions,
+    surveyed,
+  } = report;
   const notDone = [
     datum === 'control' ? '' : `The control does not hold the coordinates: the datum is ${datum}.`,
     counts.excluded === 0 ? 'Nothing was left out.' : '',
@@ -85,6 +99,7 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail or were left out: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
+    ...(surveyed === null ? [] : [markup`<b>Surveyed.</b> ${surveyWhen(surveyed)}.`]),
     worst === null
       ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
       : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${worst.axis}: ${fixed(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,

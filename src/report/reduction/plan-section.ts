@@ -50,7 +50,7 @@ export function planSection(
         from,
         placed,
         [...around, base.place ?? { first: 0, second: 0 }],
-        `Detail about base ${base.id}. Thin lines: baselines.`,
+        `Detail about base ${base.id}.`,
       ),
     );
   }
@@ -73,7 +73,7 @@ function plan(
     {
       id,
       title: words,
-      description: `Grid ${frame.gridName} with grid north up. Triangles are bases, filled circles accepted points, open diamonds points for review, thin lines baselines, dotted lines equal distances from a base.`,
+      description: `Grid ${frame.gridName} with grid north up. Triangles are bases, filled circles accepted points, open diamonds points for review, thin lines baselines where they are few, dotted lines equal distances from a base.`,
       width: WIDTH,
       height: drawn.height,
       body: drawn.body,
@@ -84,7 +84,7 @@ function plan(
 }
 
 function captionOf(
-  { exaggeration, thinWords, hasRays, areOnesForMany, trueNorthDeg }: PlanDrawing,
+  { exaggeration, thinWords, rays, areOnesForMany, trueNorthDeg }: PlanDrawing,
   { frame }: ReductionReport,
   isFirst: boolean,
 ): string {
@@ -99,8 +99,12 @@ function captionOf(
       : exaggeration === 1
         ? ' Ellipses are 95 %, as large as on the ground.'
         : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
-  const rays = hasRays ? 'baselines' : 'baselines of points for review';
-  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review. Thin lines: ${rays}. Dotted: equal distance from a base.` : ''}${ellipses}${thinWords}${areOnesForMany ? ' Of a point that was occupied often one sign stands for all occupations of a verdict, the least sure.' : ''} Names without room are left out.`;
+  const thinLines = {
+    all: ' Thin lines: baselines.',
+    review: ' Thin lines: baselines of points for review.',
+    none: ' Baselines are so many that none is drawn.',
+  }[rays];
+  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review.${thinLines} Dotted: equal distance from a base.` : thinLines}${ellipses}${thinWords}${areOnesForMany ? ' Of a point that was occupied often one sign stands for all occupations of a verdict, the least sure.' : ''} Names without room are left out.`;
 }
 
 function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {

@@ -1,7 +1,8 @@
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, kilometres, metres, utcDate, utcTime } from '../page/words/numbers.js';
+import { counted, kilometres, metres } from '../page/words/numbers.js';
+import { surveyWhen } from '../page/words/survey-words.js';
 import { answerWord } from '../page/words/answer-word.js';
 import { baseNames } from '../page/words/base-names.js';
 
@@ -28,10 +29,13 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   ];
 }
 
-/** Points rejected and for review by name, once each, and where it stands what to do about them. */
+/** Points rejected and for review by name, once each, and where it stands what to do about them; of none, what to do next. */
 function doubtLine({ points, verdicts }: ReductionReport): readonly Markup[] {
   const inDoubt = (['rejected', 'review'] as const).filter((verdict) => verdicts[verdict] > 0);
-  if (inDoubt.length === 0) return [];
+  if (inDoubt.length === 0)
+    return [
+      markup`<b>Next.</b> Hold known points against their control, and points occupied twice against each other (check-tolerances).`,
+    ];
   const parts = inDoubt.map((verdict) => {
     const names = [...new Set(points.flatMap((point) => (point.verdict === verdict ? [point.pointId] : [])))];
     const listed = names.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`);
@@ -46,12 +50,6 @@ function surveyLine({ surveyed, bases: described, client, surveyor }: ReductionR
   // A base from which no point was measured had no part in the survey.
   const used = described.filter(({ farthestM }) => farthestM !== null);
   const bases = used.length === 0 ? described : used;
-  const when =
-    surveyed === null
-      ? 'The epochs state no time'
-      : utcDate(surveyed.firstMs) === utcDate(surveyed.lastMs)
-        ? `${utcDate(surveyed.firstMs)}, ${hours(surveyed.firstMs, surveyed.lastMs)} UTC`
-        : `${utcDate(surveyed.firstMs)} to ${utcDate(surveyed.lastMs)}`;
   const names = baseNames(bases.map(({ id }) => id));
   const shown = names
     .slice(0, MOST_BASES)
@@ -67,14 +65,7 @@ function surveyLine({ surveyed, bases: described, client, surveyor }: ReductionR
     surveyor === null ? null : markup` Surveyor: ${named(surveyor)}.`,
     client === null ? null : markup` For ${named(client)}.`,
   ].filter((text) => text !== null);
-  return [markup`<b>Surveyed.</b> ${when}${from}.${people}`];
-}
-
-/** From and to, once where they are one minute. */
-function hours(firstMs: number, lastMs: number): string {
-  const first = utcTime(firstMs).slice(0, 5);
-  const last = utcTime(lastMs).slice(0, 5);
-  return first === last ? first : `${first} to ${last}`;
+  return [markup`<b>Surveyed.</b> ${surveyWhen(surveyed)}${from}.${people}`];
 }
 
 function notDone(report: ReductionReport): readonly string[] {

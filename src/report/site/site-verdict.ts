@@ -7,6 +7,7 @@ import { answerWord } from '../page/words/answer-word.js';
 import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
+import { surveyWhen } from '../page/words/survey-words.js';
 import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 
 /** Points named in a sentence, before the rest is counted. */
@@ -26,6 +27,7 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
     ...(surface === null
       ? [markup`<b>${answerWord(answer)}</b> ${fitted}`]
       : [markup`<b>${answerWord(answer)}</b> ${surfaceWords(surface)}`, markup`<b>The fit.</b> ${fitted}`]),
+    ...(report.surveyed === null ? [] : [markup`<b>Surveyed.</b> ${surveyWhen(report.surveyed)}.`]),
     lookFirst(report, off),
     ...(off.length === 0 ? [] : [markup`<b>Kept out, and off:</b> ${offWords(off)}.`]),
     markup`<b>Next.</b> ${nextWords(report, off.length)}`,

@@ -19,6 +19,7 @@ import { windowsSection } from './windows-section.js';
 const HOUR_MS = 3_600_000;
 const MOST_SITES = 200;
 const NAMES_SHOWN = 24;
+const NEXT_NAMED = 6;
 
 /** The page of a sky: one self-contained HTML file as text. */
 export function skyPage(report: SkyReport): string {
@@ -77,15 +78,38 @@ function verdict(report: SkyReport): readonly Markup[] {
   return [
     markup`<b>${answerWord(answer)}</b> ${utc(times.fromMs).slice(0, 16)} to ${utc(times.toMs).slice(0, 16)} UTC: ${counted(skies.length, 'site')}, ${String(count('within'))} within the limits all the time, ${String(count('review'))} part of it, ${String(count('no'))} never. Limits: PDOP ${fixed(limits.pdop, 1)} at most, ${String(limits.satellites)} satellites at least, above ${fixed(elevationMaskDeg, 1)}°.${clock}`,
     ...(worst === undefined ? [] : [markup`<b>Least time.</b> ${named(worst.site.id)}: ${worstLine(worst)}`]),
-    base === null
-      ? markup`<b>Not done.</b> No base was named: this is the sky of each site alone.${maskLine(unmasked)}`
-      : markup`<b>Both ends.</b> Satellites count where ${named(base.id)} sees them too.${maskLine(unmasked)}`,
-    markup`<b>Next.</b> ${answer === 'within' ? 'Choose the hours by the drive, and measure the skylines that were planned as open.' : `Put the work at ${worst === undefined ? 'each site' : worst.site.id} into its windows below; --windows writes them for the timetable of plan-baseline.`}`,
+    ...(base === null ? [] : [markup`<b>Both ends.</b> Satellites count where ${named(base.id)} sees them too.`]),
+    markup`<b>Next.</b> ${nextWords(skies, unmasked)}`,
+    markup`<b>Not done.</b> ${base === null ? 'No base was named: this is the sky of each site alone. ' : ''}${maskLine(unmasked)}Trees and buildings without a measured skyline, reflections and the ionosphere were not looked at.`,
   ];
 }
 
 function maskLine(unmasked: number): string {
-  return unmasked === 0 ? '' : ` Without a measured skyline: ${counted(unmasked, 'place')}, planned as open.`;
+  return unmasked === 0 ? '' : `Without a measured skyline: ${counted(unmasked, 'place')}, planned as open. `;
+}
+
+/** What to do: of sites that have hours within the limits, and of those that have none. */
+function nextWords(skies: readonly SiteSky[], unmasked: number): Markup {
+  const byTime = skies.toSorted((a, b) => goodMs(a) - goodMs(b));
+  const never = byTime.filter((sky) => goodMs(sky) === 0);
+  const partly = byTime.filter((sky) => goodMs(sky) > 0 && sky.verdict !== 'within');
+  const measure = unmasked === 0 ? '' : ', and measure the skylines that were planned as open';
+  if (never.length + partly.length === 0) return markup`Choose the hours by the drive${measure}.`;
+  const none =
+    never.length === 0
+      ? null
+      : markup`No hour serves ${namesOf(never)}: plan another day or a longer one, clear the sky, or measure there by other means${partly.length === 0 ? '.' : '. '}`;
+  const some =
+    partly.length === 0
+      ? null
+      : markup`Put the work at ${namesOf(partly)} into its windows below; --windows writes them for the timetable of plan-baseline.`;
+  return markup`${none}${some}`;
+}
+
+/** A few sites by name, and how many more. */
+function namesOf(skies: readonly SiteSky[]): Markup {
+  const more = skies.length - NEXT_NAMED;
+  return markup`${skies.slice(0, NEXT_NAMED).map(({ site }, index) => markup`${index === 0 ? '' : ', '}${named(site.id)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
 }
 
 function goodMs({ windows }: SiteSky): number {

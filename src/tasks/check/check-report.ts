@@ -23,6 +23,7 @@ import type { StandardStatement } from './judge/check-tolerances-standard-statem
 import type { ControlSummary } from './check-tolerances-summary.js';
 import { judgedWords } from './check-judged-words.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
+import { createSpan } from '../../core/observation/survey-span.js';
 import { systemLabel } from '../../core/grid/systems/system-label.js';
 
 /** What a run of checks hands to its page. */
@@ -57,8 +58,10 @@ export function checkReport(
   let worst: Worst = { plan: null, height: null };
   const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
   const stoodOn = new Set<string>();
+  const surveyed = createSpan();
   for (const row of rows) {
     for (const id of row.measured?.row.baseId?.split('+') ?? NOT_SAID) stoodOn.add(id);
+    if (row.measured !== null) surveyed.add(row.measured.row);
     counts[row.verdict] += 1;
     worst = worseOf(worst, row);
     if (kept.wants(NEED[row.verdict])) kept.add(NEED[row.verdict], checkOf(row));
@@ -80,6 +83,7 @@ export function checkReport(
       height: worst.height === null ? null : checkOf(worst.height),
     },
     reviewCount: counts.review,
+    surveyed: surveyed.result(),
     judged: judgedWords(rows),
     day: results.dayLines,
     inputDoubts: results.inputDoubts,
@@ -95,21 +99,17 @@ export function checkReport(
     sets: setsOf(results.screen),
     statements,
     causes: search === null ? null : causesOf(search),
-    repeatCauses: groups.flatMap(({ pointId, cause, odd }) => {
-      if (cause === null) return [];
-      const { title, confirm } = CAUSE_TEXTS[cause.cause];
-      return [
-        {
-          pointId,
-          title,
-          confirm,
-          planM: Math.hypot(cause.difference.eastM, cause.difference.northM),
-          upM: cause.difference.upM,
-          odd,
-        },
-      ];
-    }),
+    repeatCauses: repeatCausesOf(groups),
   };
+}
+
+function repeatCausesOf(groups: CheckResults['groups']): CheckReport['repeatCauses'] {
+  return groups.flatMap(({ pointId, cause, odd }) => {
+    if (cause === null) return [];
+    const { title, confirm } = CAUSE_TEXTS[cause.cause];
+    const { eastM, northM, upM } = cause.difference;
+    return [{ pointId, title, confirm, planM: Math.hypot(eastM, northM), upM, odd }];
+  });
 }
 
 function setsOf(screen: IsoScreen | null): CheckReport['sets'] {

@@ -1,10 +1,11 @@
+import { compareNaturally } from '../../core/numeric/text/compare-naturally.js';
 import type { NetworkResults } from './network-results.js';
 
-/** Names in a sentence, before the rest is counted. */
+/** Names in a sentence, in the order people count, before the rest is counted. */
 const MOST_NAMED = 6;
 
 function named(ids: readonly string[]): string {
-  const shown = ids.slice(0, MOST_NAMED).join(', ');
+  const shown = ids.toSorted(compareNaturally).slice(0, MOST_NAMED).join(', ');
   return ids.length > MOST_NAMED ? `${shown} and ${String(ids.length - MOST_NAMED)} more` : shown;
 }
 

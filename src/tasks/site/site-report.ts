@@ -1,4 +1,6 @@
 import { fromEastNorth } from '../../core/adjustment/site/site-axes.js';
+import { createSpan } from '../../core/observation/survey-span.js';
+import type { ControlPair } from './control/pair-control.js';
 import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
 import { isSurface, siteSigma, transformToSite } from '../../core/adjustment/site/site-transform.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
@@ -20,12 +22,22 @@ const REACH = 3;
 /** How much a verdict asks for a place on the page. */
 const NEED = { within: 0, review: 1, no: 2 } as const;
 
+/** When the control was occupied. */
+export function whenOccupied(pairs: readonly ControlPair[]): SiteReport['surveyed'] {
+  const span = createSpan();
+  for (const { measured } of pairs) span.add(measured.row);
+  return span.result();
+}
+
 /** A fitted and judged site as its page shows it. */
 export function siteReport(
   site: SiteDocument,
   fitted: FittedSite,
   judged: JudgedSite,
-  about: Pick<SiteReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
+  about: Pick<
+    SiteReport,
+    'title' | 'surveyed' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'
+  >,
 ): SiteReport {
   const { transform } = site;
   return {

@@ -7,6 +7,7 @@ import { PAGE_RUNS, runEveryPage } from '../../support/page-runs.js';
 import type { PageName, PageRuns } from '../../support/page-runs.js';
 import { BESIDE, disagreements, number, tablesOf, textAt, words } from '../../support/read-page.js';
 import type { CellCheck, ReadTable } from '../../support/read-page.js';
+import { plainText } from '../../support/table-cells.js';
 import { plantFailures } from './planted.js';
 import { AS_THEY_STAND, HELD_ELSEWHERE, TABLES } from './table-rows.js';
 
@@ -22,6 +23,11 @@ beforeAll(async () => {
 afterAll(() => {
   rmSync(runs.folder, { recursive: true, force: true });
 });
+
+/** The first screen. */
+function openingOf(html: string): string {
+  return plainText(/<div class="verdict">([\s\S]*?)<\/div>/u.exec(html)?.[1] ?? '');
+}
 
 function tableOf(page: PageName, name: string): ReadTable {
   const found = tablesOf(runs.of(page).html).find((table) => table.name === name);
@@ -79,6 +85,29 @@ describe('every page', () => {
     expect(word === 2, opening).toBe(exit === 1);
     const summary = json['summary'] as Readonly<Record<string, unknown>> | undefined;
     if (summary?.['verdict'] !== undefined) expect(['within', 'review', 'no'][word]).toBe(summary['verdict']);
+  });
+
+  it.each(NAMES)('says what to do next and what was not done: %s', (page) => {
+    const opening = openingOf(runs.of(page).html);
+    expect(opening).toMatch(/Next[.:] \S.{19}/u);
+    expect(opening).toMatch(/Not done\. \p{Lu}.{9}/u);
+  });
+
+  it.each([
+    ['reduce', 'reduce'],
+    ['job', 'job'],
+    ['check', 'reduce'],
+  ] as const)('of points that state their times says at the top when they were measured: %s', (page, points) => {
+    const { rows } = runs.of(points);
+    const times = rows.flatMap((row) => [textAt(row, 'first_epoch_utc'), textAt(row, 'last_epoch_utc')]);
+    const sorted = times.filter((time) => time !== '').sort();
+    const [first = '', last = ''] = [sorted[0], sorted[sorted.length - 1]];
+    const day = (time: string): string => time.slice(0, 10);
+    const when =
+      day(first) === day(last)
+        ? `${day(first)}, ${first.slice(11, 16)} to ${last.slice(11, 16)} UTC`
+        : `${day(first)} to ${day(last)}`;
+    expect(openingOf(runs.of(page).html)).toContain(`Surveyed. ${when}, from base`);
   });
 
   it('of a network gives control that its test refuses no other verdict as a station', () => {

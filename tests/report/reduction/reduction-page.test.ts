@@ -70,6 +70,37 @@ function expectShown(cell: string | undefined, written: string, uncertaintyM: nu
 }
 
 describe('the page of a reduction', () => {
+  it('draws baselines while they are few, then those of points for review, and of a sheaf none', async () => {
+    const raysIn = (html: string): number => {
+      const plan = /<svg[^>]*aria-labelledby="plan-t[\s\S]*?<\/svg>/.exec(html)?.[0] ?? '';
+      // The arrow of true north is drawn as thin, in a place of its own.
+      const [rays = ''] = /(?<=<path class="ray" d=")[^"]*(?="\/>)/.exec(plan) ?? [];
+      return rays.split('M').length - 1;
+    };
+    const doubted = day.rows.filter((row) => row['verdict'] === 'review');
+    expect(raysIn(day.html)).toBe(doubted.flatMap((row) => (row['base_id'] ?? '').split('+')).length);
+    expect(day.html).toContain('Thin lines: baselines of points for review.');
+    // A tolerance that nothing keeps: every point is for review.
+    const example = join(folder, 'examples/quillback-pan');
+    const session = readFileSync(join(example, 'session.toml'), 'utf8');
+    const strict = session.replace('horizontal_m = 0.05', 'horizontal_m = 0.0001');
+    expect(strict).not.toBe(session);
+    writeFileSync(join(example, 'strict.toml'), strict);
+    const fixes = 'examples/quillback-pan/fixes.csv';
+    const own = ['--session', 'examples/quillback-pan/strict.toml'];
+    const all = await runWithReport(folder, ['reduce-points', fixes, ...own], 'strict');
+    expect(all.rows.filter((row) => row['verdict'] === 'review').length).toBeGreaterThan(24);
+    expect(raysIn(all.html)).toBe(0);
+    expect(all.html).toContain('Baselines are so many that none is drawn.');
+    expect(all.html).not.toContain('Thin lines: baselines of points');
+    const ids = Array.from({ length: 8 }, (_, index) => `FP-${String(index + 1)}`);
+    writeFixes(folder, 'few.csv', ids);
+    const few = await runWithReport(folder, ['reduce-points', 'few.csv', ...DAY.slice(2)], 'few');
+    expect(few.rows.map((row) => row['base_id'])).toEqual(ids.map(() => 'B1'));
+    expect(raysIn(few.html)).toBe(ids.length);
+    expect(few.html).toContain('Thin lines: baselines.');
+  });
+
   it('names on its first screen what was rejected and what is for review, once each, and the bases that were used', async () => {
     const head = (html: string): string => plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(html)?.[1] ?? '');
     const namesOf = (verdict: string): readonly string[] => [

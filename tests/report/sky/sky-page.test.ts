@@ -52,6 +52,33 @@ describe('the page of a sky', () => {
     expect(opening).toContain('Without a measured skyline: 1 place');
   });
 
+  it('sends work into the windows of sites that have some, and says what helps sites that have none', async () => {
+    const sky = ['--navigation', `${SKY}/navigation.rnx`, '--masks', `${SKY}/masks.csv`, '--system', 'EPSG:4326'];
+    const { html, rows } = await runWithReport(
+      folder,
+      ['plan-sky', `${SKY}/points.csv`, ...sky, ...TIME, '--limit-pdop', '2'],
+      'strict',
+    );
+    const opening = plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(html)?.[1] ?? '');
+    // By the rows of the day: a site has hours within the limits where some instant has PDOP 2 or less from six satellites on.
+    const good = (row: Readonly<Record<string, string>>): boolean =>
+      row['pdop'] !== '' && Number(row['pdop']) <= 2 && Number(row['satellites']) >= 6;
+    const sites = [...new Set(rows.map((row) => row['point_id'] ?? ''))];
+    const shares = sites.map((site) => {
+      const own = rows.filter((row) => row['point_id'] === site);
+      return { site, share: own.filter(good).length / own.length };
+    });
+    const never = shares.filter(({ share }) => share === 0).map(({ site }) => site);
+    const partly = shares.filter(({ share }) => share > 0 && share < 1).map(({ site }) => site);
+    expect([never.length, partly.length].every((count) => count > 0)).toBe(true);
+    const named = /Next\. No hour serves ([^:]*):.*Put the work at (.*?) into its windows/.exec(opening);
+    expect([named?.[1], named?.[2]].map((list) => (list ?? '').split(', ').sort())).toEqual([
+      never.sort(),
+      partly.sort(),
+    ]);
+    expect(opening).toContain('Not done. No base was named');
+  });
+
   it('has the windows of the data file, in order', () => {
     const shown = cellsOfTable(page.html, 'Windows.');
     expect(shown.map(([site, from, to, length, , fewest]) => [site, from, to, length, fewest])).toEqual(

@@ -54,6 +54,7 @@ describe('what to do next with a network', () => {
     expect(six).toContain('of A, B, C, D, E, F: pole');
     const [seven] = steps({ foul: ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'H'] });
     expect(seven).toContain('of A, B, C, D, E, F and 2 more: pole');
+    expect(steps({ foul: ['P10', 'P1', 'P2'] })[0]).toContain('of P1, P2, P10: pole');
   });
 
   it('names control, what was left out, distortions and what nothing checks, in this order', () => {

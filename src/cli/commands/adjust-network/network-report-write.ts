@@ -10,7 +10,7 @@ import type { NetworkInputs } from './network-inputs.js';
 /** Writes the page of --report. Loaded only where one is asked for. */
 export async function writeNetworkReport(
   path: string,
-  { places, title }: NetworkInputs,
+  { places, title, surveyed }: NetworkInputs,
   results: NetworkResults,
   pairs: readonly NetworkPair[],
   bench: Workbench,
@@ -18,6 +18,7 @@ export async function writeNetworkReport(
 ): Promise<void> {
   const about = {
     title,
+    surveyed,
     ...pageFacts(bench, log),
   };
   const sink = await bench.openPage(path);

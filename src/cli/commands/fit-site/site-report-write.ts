@@ -1,6 +1,6 @@
 import { sitePage } from '../../../report/site/site-page.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
-import { siteReport } from '../../../tasks/site/site-report.js';
+import { siteReport, whenOccupied } from '../../../tasks/site/site-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
@@ -8,12 +8,13 @@ import type { Workbench } from '../../shell/workbench.js';
 /** Writes the page of --report. Loaded only where one is asked for. */
 export async function writeSiteReport(
   path: string,
-  { site, fitted, judged, answer }: SiteRun,
+  { site, fitted, judged, answer, pairs }: SiteRun,
   bench: Workbench,
   log: RunLog,
 ): Promise<void> {
   const about = {
     title: site.title === '' ? null : site.title,
+    surveyed: whenOccupied(pairs),
     ...pageFacts(bench, log),
     answer: answer.answer,
   };

@@ -57,7 +57,7 @@ export interface PlanDrawing {
   /** Bearing of true north from grid north in the middle of the points; null: not known. */
   readonly trueNorthDeg: number | null;
   readonly thinWords: string;
-  readonly hasRays: boolean;
+  readonly rays: 'all' | 'review' | 'none';
   /** A point was occupied so often that one sign stands for all its occupations of a verdict. */
   readonly areOnesForMany: boolean;
 }
@@ -66,8 +66,8 @@ const MOST_ELLIPSES = 250;
 /** Half of the last decimal that is printed: nothing smaller is drawn. */
 const LEAST_DRAWN_M = 5e-5;
 const LARGEST_ELLIPSE_PX = 26;
-/** Of more points only those that are not accepted show their baselines: many make a sheaf that hides the rest. */
-const MOST_RAYS = 40;
+/** Of more points only those that are not accepted show their baselines, and of more of these none: many make a sheaf that hides the rest. */
+const MOST_RAYS = 24;
 /** Rings closer than this are not drawn. */
 const CLOSEST_RINGS_PX = 22;
 /** The closest set of rings with so much room between them is drawn. */
@@ -84,6 +84,7 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
   const exaggeration = exaggerationOf(few, view);
   const stations = basesByPlace(bases, view);
   const clip = `${id}-clip`;
+  const rays = raysOf(few);
   const rings = stations.flatMap(({ base }) => ringsOf(base, view));
   const { labels, ringWords } = wordsOf(
     // Without ellipses none takes room.
@@ -97,13 +98,13 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
     exaggeration,
     trueNorthDeg,
     thinWords: thinWords(thin, 'accepted', 'spread over the plan'),
-    hasRays: few.length <= MOST_RAYS,
+    rays: rays.of,
     areOnesForMany,
     body: together([
       planFrame(view),
       markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
       ...rings.map(({ drawn, isClosed }) => linePath(clippedPath(drawn, isClosed, view.box), 'ring')),
-      linePath(raysPath(few, bases, view), 'ray'),
+      linePath(raysPath(rays.drawn, bases, view), 'ray'),
       ...(exaggeration === null
         ? []
         : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
@@ -159,10 +160,20 @@ function ringsOf(base: ReportBase, view: PlanView): readonly DrawnRing[] {
   });
 }
 
+/** Which points show their baselines. */
+function raysOf(drawn: readonly DrawnPoint[]): {
+  readonly of: PlanDrawing['rays'];
+  readonly drawn: readonly DrawnPoint[];
+} {
+  if (drawn.length <= MOST_RAYS) return { of: 'all', drawn };
+  const doubted = drawn.filter((one) => classOf(one) !== 'mark');
+  return doubted.length === 0 || doubted.length > MOST_RAYS
+    ? { of: 'none', drawn: [] }
+    : { of: 'review', drawn: doubted };
+}
+
 function raysPath(drawn: readonly DrawnPoint[], bases: readonly ReportBase[], view: PlanView): string {
-  const rays = drawn.length <= MOST_RAYS ? drawn : drawn.filter((one) => classOf(one) !== 'mark');
-  return rays
-    .slice(0, MOST_RAYS)
+  return drawn
     .flatMap(({ point, at: to }) =>
       bases.flatMap(({ id, place }) => {
         const isUsed = place !== null && (point.baseId === id || point.baseId?.split('+').includes(id) === true);

@@ -28,7 +28,7 @@ export function networkPageReport(
   results: NetworkResults,
   places: NetworkPlaces,
   pairs: readonly NetworkPair[],
-  about: Pick<NetworkPageReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'files' | 'warnings'>,
+  about: Pick<NetworkPageReport, 'title' | 'surveyed' | 'toolVersion' | 'timeMs' | 'command' | 'files' | 'warnings'>,
 ): NetworkPageReport {
   const { adjusted, points, observations, control, systems } = results;
   const { grid } = systems;

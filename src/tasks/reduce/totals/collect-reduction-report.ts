@@ -1,3 +1,4 @@
+import { createSpan } from '../../../core/observation/survey-span.js';
 import { geoidTestWords } from '../../../core/geoid/geoid-test-value.js';
 import { InternalError } from '../../../records/internal-error.js';
 import type { ProblemCode } from '../../../records/codes/problem-codes.js';
@@ -139,22 +140,6 @@ function createFarthest(): {
       farthestM.set(setupKey, Math.max(farthestM.get(setupKey) ?? 0, baseline.distanceM));
     },
     result: () => farthestM,
-  };
-}
-
-/** From the first to the last epoch of all that is added. */
-function createSpan(): {
-  readonly add: (point: Pick<ReducedPoint, 'firstEpochMs' | 'lastEpochMs'>) => void;
-  readonly result: () => ReductionReport['surveyed'];
-} {
-  let firstMs = Infinity;
-  let lastMs = -Infinity;
-  return {
-    add(point) {
-      firstMs = Math.min(firstMs, point.firstEpochMs ?? Infinity);
-      lastMs = Math.max(lastMs, point.lastEpochMs ?? -Infinity);
-    },
-    result: () => (firstMs > lastMs ? null : { firstMs, lastMs }),
   };
 }
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { equationsOf } from './support/lessons/equations.js';
 import { heldNumbers } from './support/lessons/held-numbers.js';
 import { WORKED } from './support/lessons/worked-pages.js';
-import { faultsOf, flatProse, numbersOf, openLesson } from './support/lessons/worked-numbers.js';
+import { faultsOf, flatProse, openLesson } from './support/lessons/worked-numbers.js';
 import { filesUnder, textOf } from './support/repository-files.js';
 
 // Numbers of the lessons: what stands in a block is run (tests/docs.test.ts), and what prose works out is worked out again here.
@@ -17,11 +17,31 @@ const SOURCES = [
   'common practice, no published source',
 ];
 
+/** Numbers that a wrong last digit is not noticed in: each has its source beside it. */
+const UNNOTICED: Readonly<Record<string, readonly string[]>> = {
+  'three-heights.md': ['107', '85'],
+};
+
+/** Numbers with decimals, and whole ones with a unit, that nothing holds. */
+function unheld(page: string, path: string): ReturnType<typeof heldNumbers> {
+  return heldNumbers(page, workedOf(path), SOURCES).filter(
+    ({ text, unit, by }) => by === null && (text.includes('.') || unit !== ''),
+  );
+}
+
+/** The same numbers of a page as it is written, outside code and links; 95 % is the name of a level. */
+function numbersIn(page: string): readonly { text: string; at: number }[] {
+  const prose = page.replaceAll(/```[^`]*```|`[^`]*`|\]\([^)]*\)/gu, (code) => ' '.repeat(code.length));
+  return [...prose.matchAll(/(?<![\w.])(?:\d+\.\d+|\d+(?= ?[°″%]| (?:km|mm|[msh]|ppm)\b))/gu)]
+    .map(({ 0: text, index }) => ({ text, at: index }))
+    .filter(({ text }) => text !== '95');
+}
+
 describe('numbers in the prose of lessons', () => {
   it.each(PAGES)('come of the numbers beside them: %s', (path) => {
     expect(
       equationsOf(textOf(path))
-        .filter(({ holds }) => !holds)
+        .filter(({ holds, isExact }) => !holds || !isExact)
         .map(({ text }) => text),
     ).toEqual([]);
   });
@@ -32,25 +52,30 @@ describe('numbers in the prose of lessons', () => {
 
   // Numbers with decimals, and whole ones with a unit.
   it.each(PAGES)('are run, worked out, or have their source beside them: %s', (path) => {
-    const left = heldNumbers(textOf(path), workedOf(path), SOURCES).filter(
-      ({ text, unit, by }) => by === null && (text.includes('.') || unit !== ''),
-    );
+    const left = unheld(textOf(path), path);
     expect(left.map(({ near }) => near)).toEqual([]);
   });
 
-  it.each(Object.keys(WORKED))('are what they are worked out to be, and no other: %s', async (page) => {
-    const lesson = openLesson(page);
-    const prose = flatProse(textOf(`docs/lessons/${page}`));
-    for (const { says, are } of workedOf(page)) {
-      const values = await are(lesson);
-      expect(faultsOf(prose, says, values)).toEqual([]);
-      // The last digit of each planted wrong by two.
-      for (const { text, at } of numbersOf(prose, says) ?? [])
-        expect(
-          faultsOf(`${prose.slice(0, at)}${planted(text)}${prose.slice(at + text.length)}`, says, values).length,
-          `${text} in: ${says}`,
-        ).toBe(1);
-    }
+  it.each(PAGES)('are what they are worked out to be, and a wrong last digit anywhere is noticed: %s', async (path) => {
+    const lesson = openLesson(basename(path));
+    const known: { says: string; values: readonly number[] }[] = [];
+    for (const { says, are } of workedOf(path)) known.push({ says, values: await are(lesson) });
+    lesson.close();
+    const page = textOf(path);
+    const prose = flatProse(page);
+    expect(known.flatMap(({ says, values }) => faultsOf(prose, says, values))).toEqual([]);
+    const isNoticed = (text: string): boolean => {
+      const flat = flatProse(text);
+      return (
+        equationsOf(text).some(({ holds, isExact }) => !holds || !isExact) ||
+        known.some(({ says, values }) => faultsOf(flat, says, values).length > 0) ||
+        unheld(text, path).length > 0
+      );
+    };
+    const unnoticed = numbersIn(page)
+      .filter(({ text, at }) => !isNoticed(`${page.slice(0, at)}${planted(text)}${page.slice(at + text.length)}`))
+      .map(({ text }) => text);
+    expect(unnoticed).toEqual(UNNOTICED[basename(path)] ?? []); // Most pages have none.
   });
 
   it('are found wrong where they are changed by a third', () => {

@@ -4,8 +4,11 @@ import { evaluate } from '../explanation/formula.js';
 export interface ProseEquation {
   readonly text: string;
   readonly holds: boolean;
-  /** Every number of it, as it is written. */
-  readonly numbers: readonly string[];
+  /** Whether it holds for the numbers as they are written, without what they are rounded by. */
+  readonly isExact: boolean;
+  /** The numbers of its left side and that of its right one, as they are written. */
+  readonly operands: readonly string[];
+  readonly result: string;
 }
 
 const TOKEN = /\d+(?:\.\d+)?°?|[ +−×/()²³,√½¼]|sin|cos|tan|atan2|exp/gu;
@@ -52,10 +55,12 @@ export function equationsOf(page: string): readonly ProseEquation[] {
     }, 0);
     const stated = Number(right.replace('−', '-'));
     // A unit may be that of the left side too: parts in a million are added to such.
-    const holds = [UNITS[unit.trim()] ?? 1, 1].some(
-      (factor) => Math.abs(is - stated * factor) <= reach + halfDigitOf(right) * factor * (1 + 1e-9),
-    );
-    return [{ text: `${left} = ${right}${unit}`, holds, numbers: [...written, right.replace('−', '')] }];
+    const within = (most: number): boolean =>
+      [UNITS[unit.trim()] ?? 1, 1].some(
+        (factor) => Math.abs(is - stated * factor) <= most + halfDigitOf(right) * factor * (1 + 1e-9),
+      );
+    const numbers = { operands: written, result: right.replace('−', '') };
+    return [{ text: `${left} = ${right}${unit}`, holds: within(reach), isExact: within(0), ...numbers }];
   });
 }
 

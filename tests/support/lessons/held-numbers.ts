@@ -7,7 +7,7 @@ export interface HeldNumber {
   readonly text: string;
   readonly unit: string;
   readonly near: string;
-  readonly by: 'worked out' | 'equation' | 'printed' | 'source' | 'level' | null;
+  readonly by: 'worked out' | 'equation' | 'printed' | 'source' | 'level' | 'repeated' | null;
 }
 
 /** How large a unit is in that of its kind, and which kind. */
@@ -71,9 +71,9 @@ export function heldNumbers(
   const prose = flatProse(page);
   const plain = prose.replaceAll(/`[^`]*`/gu, (code) => ' '.repeat(code.length));
   const printed = quantitiesOf([...page.matchAll(/```[^`]*```/gu)].map(([block]) => block).join('\n'));
-  const equations = new Set(equationsOf(page).flatMap(({ numbers }) => numbers));
+  const equations = new Set(equationsOf(page).map(({ result }) => result));
   const places = new Set(worked.flatMap(({ says }) => numbersOf(prose, says) ?? []).map(({ at }) => at));
-  return quantitiesOf(plain).map((said) => {
+  const found = quantitiesOf(plain).map((said): HeldNumber => {
     const after = plain.slice(said.at).split(/(?<=[.:?!])\s/u)[0] ?? '';
     return {
       text: said.text,
@@ -92,4 +92,7 @@ export function heldNumbers(
                 : null,
     };
   });
+  // Of the same digits in two places one is held.
+  const held = new Set(found.filter(({ by }) => by !== null).map(({ text }) => text));
+  return found.map((one) => (one.by === null && held.has(one.text) ? { ...one, by: 'repeated' } : one));
 }

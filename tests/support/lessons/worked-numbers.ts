@@ -1,4 +1,4 @@
-import { cpSync, existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ROOT, textOf } from '../repository-files.js';
@@ -15,6 +15,8 @@ export interface Lesson {
   readonly rows: (path: string) => readonly Row[];
   /** Writes a file beside the examples. */
   readonly write: (name: string, text: string) => void;
+  /** Takes away the folder that it works in. */
+  readonly close: () => void;
 }
 
 export type Row = Readonly<Record<string, string>>;
@@ -50,6 +52,9 @@ export function openLesson(page: string): Lesson {
         const cells = line.split(',');
         return Object.fromEntries(names.map((name, index) => [name, cells[index] ?? ''])); // A row may be shorter.
       });
+    },
+    close() {
+      rmSync(folder, { recursive: true, force: true });
     },
     write(name, text) {
       writeFileSync(join(folder, name), text);

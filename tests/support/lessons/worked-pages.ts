@@ -1,4 +1,4 @@
-import { BASE_COORDINATE, LINK, SITING, STREAM } from './worked/base.js';
+import { ANTENNA, BASE_COORDINATE, LINK, SITING, STREAM } from './worked/base.js';
 import { ELLIPSE, FIVE_SECONDS } from './worked/ellipse.js';
 import { FRAMES } from './worked/frames.js';
 import { HEIGHTS, LENGTHS, SKY, THREE_HEIGHTS } from './worked/lengths.js';
@@ -9,6 +9,7 @@ import type { Worked } from './worked-numbers.js';
 /** Numbers of the lessons that no equation beside them tells, by page, each with what it is computed from. */
 export const WORKED: Readonly<Record<string, readonly Worked[]>> = {
   'adjustment-and-reliability.md': NETWORK,
+  'antenna-to-tip.md': ANTENNA,
   'base-coordinate.md': BASE_COORDINATE,
   'correction-stream.md': [...STREAM, ...LINK],
   'ellipse-and-circle.md': ELLIPSE,

@@ -1,7 +1,8 @@
 import { axesAt, degreeLengthsM, degreesOf } from '../ellipsoid.js';
 import { sigmasHolding } from '../normal.js';
 import { textOf } from '../../repository-files.js';
-import type { Lesson, Worked } from '../worked-numbers.js';
+import { given } from '../worked-numbers.js';
+import type { Lesson, Row, Worked } from '../worked-numbers.js';
 
 /** The longitude that a session says base B1 sent. */
 function sentLongitude(folder: string): number {
@@ -13,7 +14,21 @@ function ofMethod(page: string, pattern: RegExp): readonly number[] {
   return (pattern.exec(textOf(`docs/methods/${page}.md`)) ?? []).slice(1).map(Number);
 }
 
+export const ANTENNA: readonly Worked[] = [
+  given('of 2 m it is 2000 × sin #° = ', 0.5),
+  given('and 2000 × (1 − cos #°)', 0.5),
+];
+
 export const BASE_COORDINATE: readonly Worked[] = [
+  given('at # km the two differ by', 60),
+  { says: 'east, north and up # km away', are: ({ shown }) => shown(/ d = ([\d.]+) m;/u).map((one) => one / 1000) },
+  {
+    says: '2 m × # km / # km / cos #° = # mm',
+    are: ({ shown }) => {
+      const [d = NaN, r = NaN, phi = NaN] = shown(/ d = ([\d.]+) m; R = ([\d.]+) m; φ_p = -([\d.]+)°/u);
+      return [d / 1000, r / 1000, phi, (2000 * d) / (r * Math.cos((phi * Math.PI) / 180))];
+    },
+  },
   {
     says: 'by up to # mm for each kilometre and each metre of base error, one sigma',
     are: () => ofMethod('base-correction', /\| in height \| ([\d.]+) \|/u),
@@ -75,6 +90,8 @@ const OFTEN: readonly (readonly [after: string, type: number])[] = [
 ];
 
 export const LINK: readonly Worked[] = [
+  given('All ages are below # s', 2),
+  { says: 'and the limit of # s are common practice', are: ({ shown }) => shown(/above ([\d.]+) s \d+ epochs/u) },
   ...OFTEN.map(([says, type]) => ({ says, are: async (lesson: Lesson) => [await intervalS(lesson, type)] })),
   {
     says: 'goes on calling itself fixed until # s, where it would be # mm',
@@ -86,6 +103,26 @@ export const LINK: readonly Worked[] = [
   },
   { says: 'the fix of 07:22:06 was # s old', are: (lesson) => agesS(lesson, 'T07:22:06Z') },
 ];
+
+/** σ_near in millimetres and g in millimetres a kilometre, of what the page prints of PL-08. */
+function errorModel({ shown }: Lesson): { parts: readonly number[]; near: number; g: number } {
+  const parts = [/slow_E = (\S+) mm/u, /pole_E = (\S+) mm/u, /base_E = (\S+) mm/u].flatMap((one) => shown(one));
+  const [grow = Number.NaN] = shown(/grow_E = (\S+) mm/u);
+  const [distanceM = Number.NaN] = shown(/= distance (\S+) m/u);
+  return { parts, near: Math.hypot(...parts), g: grow / (distanceM / 1000) };
+}
+
+/** One sigma of a tolerance in plan, what is left of it for the distance, and the range. */
+function rangeOf(lesson: Lesson, toleranceMm: number): { sigma: number; left: number; km: number } {
+  const { near, g } = errorModel(lesson);
+  const sigma = toleranceMm / Math.sqrt(-2 * Math.log(0.05));
+  const left = Math.sqrt(sigma ** 2 - near ** 2);
+  return { sigma, left, km: left / g };
+}
+
+function planned(lesson: Lesson, id: string): Row {
+  return lesson.rows('examples/quillback-pan-plan/points.csv').find((row) => row['point_id'] === id) ?? {}; // NaN follows.
+}
 
 export const SITING: readonly Worked[] = [
   {
@@ -102,10 +139,62 @@ export const SITING: readonly Worked[] = [
     },
   },
   {
-    says: '2.7 × √((# mm/km · d)² + (# mm/m · Δh)²)',
+    says: 'part in height is # × √((# mm/km · d)² + (# mm/m · Δh)²)',
     are: () => [
+      ...ofMethod('uncertainty', /\| ([\d.]+)·√\(\(z_d/u),
       ...ofMethod('uncertainty', /z_d [\d.]+ \/ ([\d.]+) \/ [\d.]+ mm\/km/u),
       ...ofMethod('uncertainty', /\(([\d.]+) mm\/m·Δh\)/u),
     ],
+  },
+  {
+    says: 'In plan σ_near = √(#² + #² + #²) = # mm',
+    are: (lesson) => [...errorModel(lesson).parts, errorModel(lesson).near],
+  },
+  {
+    says: 'The base of # mm costs as much as 10/# = # km of distance',
+    are: (lesson) => {
+      const { parts, g } = errorModel(lesson);
+      const [, , base = Number.NaN] = parts;
+      return [base, g, base / g];
+    },
+  },
+  { says: 'are g = # mm/km', are: (lesson) => [errorModel(lesson).g] },
+  {
+    says: 'd_max = √(#² − #²)/# = #/# = # km',
+    are: (lesson) => {
+      const [{ near, g }, { sigma, left, km }] = [errorModel(lesson), rangeOf(lesson, 50)];
+      return [sigma, near, g, left, g, km];
+    },
+  },
+  {
+    says: 'of # mm, have a range of √(#² − #²)/# = # km, where 40/# = #',
+    are: (lesson) => {
+      const [{ near, g }, { sigma, km }] = [errorModel(lesson), rangeOf(lesson, 40)];
+      return [40, sigma, near, g, km, 40 / sigma, sigma];
+    },
+  },
+  {
+    says: '√(#² − #²)/# = # km. σ_near takes its share',
+    are: (lesson) => {
+      const [{ near, g }, { sigma, km }] = [errorModel(lesson), rangeOf(lesson, 100)];
+      return [sigma, near, g, km];
+    },
+  },
+  {
+    says: 'The two lie # km apart',
+    are: (lesson) => {
+      const [one, other] = [planned(lesson, 'PL-06'), planned(lesson, 'PL-08')];
+      // On the grid, which is a hundredth of a kilometre off.
+      return [Math.hypot(...['westing_m', 'southing_m'].map((name) => Number(one[name]) - Number(other[name]))) / 1000];
+    },
+  },
+  {
+    says: 'The kopje lies # m above PL-01',
+    are: (lesson) => {
+      const kopje = lesson
+        .rows('examples/quillback-pan-plan/candidates.csv')
+        .find((row) => row['point_id'] === 'kopje');
+      return [Number(kopje?.['ellipsoidal_height_m']) - Number(planned(lesson, 'PL-01')['ellipsoidal_height_m'])];
+    },
   },
 ];

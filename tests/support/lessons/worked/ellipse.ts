@@ -1,6 +1,7 @@
 import { ONE, fromText } from '../../explanation/fixed-decimals.js';
 import { evaluate } from '../../explanation/formula.js';
 import { circleHolding, sigmasHolding, withinCircle, withinSigmas } from '../normal.js';
+import { given } from '../worked-numbers.js';
 import type { Lesson, Worked } from '../worked-numbers.js';
 
 /** K of the 95 % circle of an ellipse whose axes have this ratio, by the integral of the page. */
@@ -57,6 +58,33 @@ export const ELLIPSE: readonly Worked[] = [
       return [short, long, short / long, 0.8, 0.9, low, part, step, low + part * step];
     },
   },
+  {
+    says: 'the half difference #, w',
+    are: ({ shown }) => {
+      const [ee = NaN, , nn = NaN] = shown(/C_EE = (\S+) mm²; C_EN = (\S+) mm²; C_NN = (\S+) mm²/u);
+      return [(nn - ee) / 2];
+    },
+  },
+  {
+    says: 'The axes are # and # mm, times # it is # and # mm',
+    are: (lesson) => {
+      const [axes, k] = [axesOf(lesson), circleHolding(0.95)];
+      return [...axes, k, ...axes.map((axis) => k * axis)];
+    },
+  },
+  {
+    says: '= ½ atan2(−#, #) = −#°, which is #°',
+    are: ({ shown }) => {
+      const [ee = NaN, en = NaN, nn = NaN] = shown(/C_EE = (\S+) mm²; C_EN = (\S+) mm²; C_NN = (\S+) mm²/u);
+      const azimuth = (Math.atan2(2 * en, nn - ee) * 90) / Math.PI;
+      return [2 * en, nn - ee, azimuth, azimuth + 180];
+    },
+  },
+  {
+    says: '# σ is #/√2 = # times RMSE_r',
+    are: () => [circleHolding(0.95), circleHolding(0.95), circleHolding(0.95) / Math.SQRT2],
+  },
+  given('A data sheet says CEP # mm', 10),
   {
     says: 'the integral itself gives #.)',
     are: (lesson) => {

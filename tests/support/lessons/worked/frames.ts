@@ -60,6 +60,7 @@ const offM = async (lesson: Lesson): Promise<readonly number[]> => {
 };
 
 export const FRAMES: readonly Worked[] = [
+  given('That is row #° S, #° E', -PLACE[0], PLACE[1]),
   { says: 'For the Nubian plate ω = (#, −#, #) milliseconds', are: () => OMEGA },
   { says: 'One such is π/648000000 = # × 10⁻⁹ rad', are: () => [ARC * 1e9] },
   {

@@ -20,13 +20,20 @@ const ppm = (lesson: Lesson): number => {
   return (grid / ellipsoid - 1) * 1e6;
 };
 
-/** What the mean of the factors at the two ends has more than one, in millionths. */
-function endsPpm({ shown }: Lesson): number {
+/** What the factors at the two ends, and their mean, have more than one, in millionths. */
+function endsPpm({ shown }: Lesson): readonly number[] {
   const [first = NaN, last = NaN] = shown(/k₁ = ([\d.]+); .* k₂ = ([\d.]+)/u);
-  return ((first + last) / 2 - 1) * 1e6;
+  return [first, last, (first + last) / 2].map((factor) => (factor - 1) * 1e6);
 }
 
 export const LENGTHS: readonly Worked[] = [
+  {
+    says: 'QP-04 is # km away: #²/(',
+    are: ({ shown }) => {
+      const [y = Number.NaN] = shown(/Y₁ = -([\d.]+);/u);
+      return [y / 1000, y / 1000];
+    },
+  },
   {
     says: '| on the grid | # | +# m, +# ppm |',
     are: (lesson) => {
@@ -43,8 +50,8 @@ export const LENGTHS: readonly Worked[] = [
   },
   { says: 'Over the line the average is # ppm', are: (lesson) => [ppm(lesson)] },
   {
-    says: '= # ppm against # ppm:',
-    are: (lesson) => [endsPpm(lesson), ppm(lesson)],
+    says: '(# + #)/2 = # ppm against # ppm:',
+    are: (lesson) => [...endsPpm(lesson), ppm(lesson)],
   },
   {
     says: 'would be wrong by N/R, # ppm or # m.',
@@ -87,6 +94,24 @@ export const SKY: readonly Worked[] = [
 ];
 
 export const HEIGHTS: readonly Worked[] = [
+  given('With L = # km two benchmarks # km apart', 20, 5),
+  given('= 37 %, # km apart', 60),
+  given('= 78 % of the signal, # km apart', 20),
+  given('Two heights # km apart are both corrected by the surface with a sigma of # mm', 1, 10),
+  { says: 'A plane is off by # mm', are: ({ shown }) => shown(/plane: left out (\S+) mm/u) },
+  {
+    says: 'the correction changes by # mm at most, its largest sigma lies between # and # mm',
+    are: ({ shown }) => {
+      const rows = ['C₀ x 0\\.5', 'C₀ x 2', 'L x 0\\.5', 'L x 2'].map((name) =>
+        shown(new RegExp(`${name} +\\S+ +(\\S+) +(\\S+)`, 'u')),
+      );
+      const [changes, sigmas] = [0, 1].map((column) => rows.map((row) => row[column] ?? Number.NaN)) as [
+        number[],
+        number[],
+      ];
+      return [Math.max(...changes), Math.min(...sigmas), Math.max(...sigmas)];
+    },
+  },
   {
     says: 'The example [was made] with a slope of # mm/km to the east',
     are: () => [

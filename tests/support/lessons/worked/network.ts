@@ -1,6 +1,7 @@
 import { axesAt, degreeLengthsM, dot } from '../ellipsoid.js';
 import type { Triple } from '../ellipsoid.js';
 import { sigmasHolding } from '../normal.js';
+import { given } from '../worked-numbers.js';
 import type { Lesson, Worked } from '../worked-numbers.js';
 
 const FOLDER = 'examples/quillback-pan-network';
@@ -64,6 +65,10 @@ function blunder(lesson: Lesson): readonly number[] {
 
 export const NETWORK: readonly Worked[] = [
   {
+    says: "the geoid's # mm stand between",
+    are: ({ shown }) => shown(/= geoid: ([\d.]+) mm, added to the height only/u, 'five-seconds.md'),
+  },
+  {
     says: 'the vector from QN-1 to QN-4 | # m up',
     are: (lesson) => [dot(planted(lesson, 'QN-1', 'QN-4'), axesAt(...placeOf(lesson, CONTROL, 'QN-1')).up)],
   },
@@ -84,7 +89,8 @@ export const NETWORK: readonly Worked[] = [
     says: 'has to be k + #, because a normal number lies above −# with 80 %: ∇₀ = (k + #)',
     are: () => [MOVE, -MOVE, MOVE],
   },
-  { says: 'a level of 0.1 %, where k = # and k + # = #:', are: () => [LIMIT, MOVE, LIMIT + MOVE] },
+  given('have redundancies of # and #, and sigmas of # mm. Which residual of # mm', 0.2, 0.8, 5, 8),
+  { says: 'With σ = # mm and a level of 0.1 %, where k = # and k + # = #:', are: () => [5, LIMIT, MOVE, LIMIT + MOVE] },
   ...[0.9, 0.5, 0.1].map((redundancy) => ({
     says: `| # | # mm | # mm | ${redundancy === 0.1 ? '| 0 |' : `| ${redundancy === 0.9 ? '0.5' : '0.1'} |`}`,
     are: () => hidden(redundancy),

@@ -30,7 +30,7 @@ function marks(
 }
 
 /** What fitting with the wrong QS-31 and with the right one prints. */
-async function farFits(lesson: Lesson): Promise<{ wrong: string; right: string }> {
+async function farFits(lesson: Lesson): Promise<{ wrong: string; right: string; rightTest: number }> {
   const header = lesson.rows(FAR);
   const names = Object.keys(header[0] ?? {});
   const rows = header.map((row) => {
@@ -43,7 +43,8 @@ async function farFits(lesson: Lesson): Promise<{ wrong: string; right: string }
       `pegbook fit-site examples/quillback-pan-site/points.csv --control ${control} --system EPSG:2049 --site-axes easting_m,northing_m -o far.json --residuals far.csv --force`,
     );
   const right = await run('right.csv');
-  return { right, wrong: await run(FAR) };
+  const rightTest = Number(lesson.rows('far.csv').find((row) => row['point_id'] === 'QS-31')?.['baarda_north']);
+  return { right, rightTest, wrong: await run(FAR) };
 }
 
 const seconds = (said: string): number => Number(/rotation +([\d.]+)°/u.exec(said)?.[1]) * 3600 - (12 * 60 + 23) * 60;
@@ -61,7 +62,7 @@ export const SITE: readonly Worked[] = [
   given('Of its error of # mm only', 100),
   given('does the site turn because of the # mm?', 100),
   given('An error of # mm instead of #', 60, 100),
-  given('= 5.02 for # mm, so by 3.01 for # mm', 100, 60),
+  given('= 5.02 for # mm, so by 5.02 × 60/100 = 3.01 for # mm', 100, 60),
   {
     says: 'The six marks lie # to # m from their mean, and D² = # km². QS-4 is farthest: h = 1/6 + #²/# = # + # = #, redundancy 1 − # = #',
     are: (lesson) => {
@@ -87,10 +88,11 @@ export const SITE: readonly Worked[] = [
     },
   },
   {
-    says: 'without the error it is +# mm, with it −27.1). The other # mm',
+    says: 'without the error it is +# mm, with it −#). The other # mm',
     are: async (lesson) => {
       const { at, square } = marks(lesson, FAR);
-      return [...(await shownFar(lesson)), 100 * (1 / 6 + Math.hypot(...at('QS-31')) ** 2 / square)];
+      const [, wrong = Number.NaN] = lesson.shown(/QS-31 +(\S+) +(\S+)/u);
+      return [...(await shownFar(lesson)), 1000 * wrong, 100 * (1 / 6 + Math.hypot(...at('QS-31')) ** 2 / square)];
     },
   },
   {
@@ -101,6 +103,23 @@ export const SITE: readonly Worked[] = [
         const left = 1 - 1 / 6 - Math.hypot(...at(id)) ** 2 / square;
         return [SIGMA_MM, left, SIGMA_MM * Math.sqrt(left)];
       });
+    },
+  },
+  {
+    says: 'and # mm only #/# = #.',
+    are: (lesson) => {
+      const { at, square } = marks(lesson, FAR);
+      const [north = Number.NaN] = lesson.shown(/QS-5 +0\.0218 +(\S+)/u);
+      const sigma = SIGMA_MM * Math.sqrt(1 - 1 / 6 - Math.hypot(...at('QS-5')) ** 2 / square);
+      return [1000 * north, 1000 * north, sigma, (1000 * north) / sigma];
+    },
+  },
+  {
+    says: 'The test moves by # + # = #',
+    are: async (lesson) => {
+      const [test = Number.NaN] = lesson.shown(/Baarda's test gives (\S+)\. /u);
+      const { rightTest } = await farFits(lesson);
+      return [test, rightTest, test + Math.round(100 * rightTest) / 100];
     },
   },
   {
@@ -164,6 +183,14 @@ export const SITE: readonly Worked[] = [
       const { of } = marks(lesson, CONTROL);
       const far = lesson.rows(FAR).find((row) => row['point_id'] === 'QS-31');
       return [1000 * Math.hypot(...of(far))];
+    },
+  },
+  {
+    says: '× √(1/6 + #²/#) = # mm',
+    are: (lesson) => {
+      const { of, square } = marks(lesson, CONTROL);
+      const far = Math.hypot(...of(lesson.rows(FAR).find((row) => row['point_id'] === 'QS-31')));
+      return [far, square, SIGMA_MM * Math.sqrt(1 / 6 + far ** 2 / square)];
     },
   },
   {

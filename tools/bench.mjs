@@ -156,23 +156,23 @@ if (isNativeHere) {
     ['chain.sh', 'points.csv'],
     [
       [`reduce-points, ${label} points of one row, one thread`, reduction],
-      ['the same, two threads', reduce('points.csv', 2)],
-      ['the same, four threads', reduce('points.csv', 4)],
+      [`reduce-points, ${label} points of one row, two threads`, reduce('points.csv', 2)],
+      [`reduce-points, ${label} points of one row, four threads`, reduce('points.csv', 4)],
     ],
   );
 } else {
   process.stderr.write('cct, GeodSolve or TransverseMercatorProj is not here: no comparison\n');
   measure(`reduce-points, ${label} points of one row, one thread`, reduction);
-  measure('the same, two threads', reduce('points.csv', 2));
+  measure(`reduce-points, ${label} points of one row, two threads`, reduce('points.csv', 2));
 }
 await writeFixes(join(folder, 'tenth.csv'), million / 10, 1);
 measure(`reduce-points, ${(million / 10).toLocaleString('en')} points of one row, one thread`, reduce('tenth.csv', 1));
 measure(`reduce-points, ${label} epochs in occupations of ten, one thread`, reduce('epochs.csv', 1));
-measure('the same, two threads', reduce('epochs.csv', 2));
+measure(`reduce-points, ${label} epochs in occupations of ten, two threads`, reduce('epochs.csv', 2));
 if (!quick) {
   await writeFixes(join(folder, 'points4.csv'), 4 * million, 1);
   measure('reduce-points, 4,000,000 points of one row, one thread', reduce('points4.csv', 1));
-  measure('the same, two threads', reduce('points4.csv', 2));
+  measure('reduce-points, 4,000,000 points of one row, two threads', reduce('points4.csv', 2));
 }
 
 if (isNativeHere)
@@ -181,7 +181,7 @@ if (isNativeHere)
     ['transform-chain.sh', 'points.csv'],
     [
       [`transform, ${label} points, one thread`, transform(1)],
-      ['the same, two threads', transform(2)],
+      [`transform, ${label} points, two threads`, transform(2)],
     ],
   );
 else measure(`transform, ${label} points, one thread`, transform(1));

@@ -55,7 +55,7 @@ export interface Source {
 }
 
 /** Small, so that bytes are let go before memory that is cleared often takes them for what lives long: they would stay until all of it is gone through (measured). */
-const DEFAULT_CHUNK_BYTES = inputPieceSize(1 << 15, 1021);
+const DEFAULT_CHUNK_BYTES = inputPieceSize(1 << 16, 1021);
 
 /**
  * Opens a file, or standard input for `-`, as a stream of checked UTF-8 bytes: of a Parquet file, by its ending, the text of its rows.

@@ -28,7 +28,7 @@ const BLOCK_BYTES = 1 << 15;
 /** Bytes of a part of a file that is worth sending to another thread. */
 export const PART_BYTES: number = 1 << 17;
 
-/** Whether blocks are for this thread, or large enough for others. */
+/** Whether a record is made of each row at once, or blocks stay bytes: those are large, for other threads or to be copied. */
 export type BlockUse = 'here' | 'threads';
 
 export const DEFAULT_BLOCK_SIZES: BlockSizes = {

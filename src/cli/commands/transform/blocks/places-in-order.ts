@@ -28,7 +28,7 @@ export async function* placesInOrder(
     for await (const block of input.blocks()) yield block.ok ? handedOn(block.value) : block;
     return;
   }
-  const stream = bytes.byteBlocks(quiet.depth > 1 ? 'threads' : 'here');
+  const stream = bytes.byteBlocks('threads');
   const ahead: BlockAhead[] = [];
   let failed: Failure | null = null;
   let isOver = false;

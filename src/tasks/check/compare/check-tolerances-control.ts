@@ -1,10 +1,11 @@
-import { failure, failureOf, success } from '../../../records/outcome.js';
+import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem, warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { sumCovariance, diagonalCovariance } from '../../../core/observation/uncertainty/local-covariance.js';
+import { knownPoints } from './known-points.js';
 import { createCheckRows } from '../check-row-packing.js';
 import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
@@ -35,49 +36,13 @@ export function checkControl(
   setup: CheckSetup,
   settle: (row: CheckRow) => CheckRow = (row) => row,
 ): Outcome<ControlCheck> {
-  const known = new Map<string, number>();
+  const places = knownPoints(control, controlName, 'control');
+  if (!places.ok) return places;
+  const known = places.value;
   const fits = new Set<string>();
-  const problems: Problem[] = [];
-  let at = 0;
-  for (const { pointId, role, place } of control) {
-    if (known.has(pointId))
-      problems.push(
-        errorProblem('value-duplicate-id', {
-          message: `control ${pointId} is given twice`,
-          where: { source: controlName, line: place.line },
-          received: pointId,
-        }),
-      );
-    known.set(pointId, at);
-    at += 1;
-    if (role === 'fit') fits.add(pointId);
-  }
-  if (problems.length > 0) return failureOf(problems);
-  let matched = 0;
-  let fitOnly = 0;
-  const checked = new Set<string>();
-  for (const { pointId } of points) {
-    if (!known.has(pointId)) continue;
-    matched += 1;
-    if (fits.has(pointId)) fitOnly += 1;
-    else checked.add(pointId);
-  }
-  if (matched === fitOnly) {
-    return failure(
-      errorProblem('check-nothing-in-common', {
-        message:
-          matched > 0
-            ? `all control in common is of role fit, and what fits does not check`
-            : `none of the ${String(points.length)} points is in the control`,
-        where: { source: controlName },
-        hint:
-          matched > 0
-            ? 'mark some control with role check and leave it out of the fit'
-            : `points: ${ids(points)}; control: ${ids(control)}`,
-      }),
-    );
-  }
-  const warnings: Problem[] = [];
+  for (const { pointId, role } of control) if (role === 'fit') fits.add(pointId);
+  const { matched, fitOnly, checked } = commonOf(points, known, fits);
+  if (matched === fitOnly) return failure(nothingInCommon(points, control, controlName, matched));
   let isAssumed = false;
   let kindsDiffer = 0;
   const noise = noiseLimits(matched - fitOnly, setup.axes);
@@ -96,6 +61,51 @@ export function checkControl(
         : judgeRow(unjudged, setup.controlRules, noise);
     rows.push(settle(judged), { points, index }, { points: control, index: knownIndex });
   }
+  return success(
+    { rows: rows.rows, checkPoints: checked.size, unmatched: points.length - matched, fitOnly },
+    comparisonWarnings(kindsDiffer, isAssumed),
+  );
+}
+
+/** How many points are in the control, how many of those only fit, and the names that are checked. */
+function commonOf(
+  points: RecordList<PointRow>,
+  known: ReadonlyMap<string, number>,
+  fits: ReadonlySet<string>,
+): { readonly matched: number; readonly fitOnly: number; readonly checked: ReadonlySet<string> } {
+  let matched = 0;
+  let fitOnly = 0;
+  const checked = new Set<string>();
+  for (const { pointId } of points) {
+    if (!known.has(pointId)) continue;
+    matched += 1;
+    if (fits.has(pointId)) fitOnly += 1;
+    else checked.add(pointId);
+  }
+  return { matched, fitOnly, checked };
+}
+
+function nothingInCommon(
+  points: RecordList<PointRow>,
+  control: RecordList<PointRow>,
+  source: string,
+  matched: number,
+): Problem {
+  return errorProblem('check-nothing-in-common', {
+    message:
+      matched > 0
+        ? `all control in common is of role fit, and what fits does not check`
+        : `none of the ${String(points.length)} points is in the control`,
+    where: { source },
+    hint:
+      matched > 0
+        ? 'mark some control with role check and leave it out of the fit'
+        : `points: ${ids(points)}; control: ${ids(control)}`,
+  });
+}
+
+function comparisonWarnings(kindsDiffer: number, isAssumed: boolean): readonly Problem[] {
+  const warnings: Problem[] = [];
   if (kindsDiffer > 0)
     warnings.push(
       warningProblem('check-height-kinds', {
@@ -110,7 +120,7 @@ export function checkControl(
         hint: 'use the points file that reduce-points writes',
       }),
     );
-  return success({ rows: rows.rows, checkPoints: checked.size, unmatched: points.length - matched, fitOnly }, warnings);
+  return warnings;
 }
 
 /** One comparison before it is judged; whether both sides have heights that nothing joins, and whether the covariance is the planning model's. */

@@ -1,12 +1,12 @@
 import { constantLimit } from '../../../core/quality/standards/limit-rule.js';
 import type { LimitRule } from '../../../core/quality/standards/limit-rule.js';
 import { offsetsFromLine } from '../../../core/quality/offset-from-line.js';
-import { failure, failureOf, success } from '../../../records/outcome.js';
+import { failure, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem } from '../../../records/problem.js';
-import type { Problem } from '../../../records/problem.js';
+import { knownPoints } from './known-points.js';
 import { createCheckRows } from '../check-row-packing.js';
 import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
@@ -33,20 +33,9 @@ export function checkDesign(
   setup: CheckSetup,
   settle: (row: CheckRow) => CheckRow = (row) => row,
 ): Outcome<DesignCheck> {
-  const known = new Map<string, number>();
-  const problems: Problem[] = [];
-  for (const { pointId, place } of design) {
-    if (known.has(pointId))
-      problems.push(
-        errorProblem('value-duplicate-id', {
-          message: `design point ${pointId} is given twice`,
-          where: { source: designName, line: place.line },
-          received: pointId,
-        }),
-      );
-    known.set(pointId, known.size);
-  }
-  if (problems.length > 0) return failureOf(problems);
+  const places = knownPoints(design, designName, 'design point');
+  if (!places.ok) return places;
+  const known = places.value;
   const built = new Set<string>();
   let count = 0;
   for (const { pointId } of points) {

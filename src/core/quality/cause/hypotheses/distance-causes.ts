@@ -3,6 +3,7 @@ import { RADIANS_PER_DEGREE } from '../../../numeric/angle-units.js';
 import { toGridAxes, gridPattern } from '../observation-list.js';
 import type { LocalVector } from '../../../../records/points/point.js';
 import type { CauseContext } from '../cause-context.js';
+import type { CauseDay } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
 
 /** Largest growth with distance or height that is believed of an atmosphere, ppm. */
@@ -92,19 +93,7 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     });
   const east = gridPattern(day, list, () => ({ eastM: 1, northM: 0, upM: 0 }));
   const north = gridPattern(day, list, () => ({ eastM: 0, northM: 1, upM: 0 }));
-  const out = { first: NaN, second: NaN };
-  const setups = [...day.bases.values()];
-  const bases = setups
-    .filter((base, index) => setups.findIndex(({ markKey }) => markKey === base.markKey) === index)
-    .flatMap((base): readonly (readonly [string, readonly [number, number]])[] =>
-      day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok'
-        ? [[base.name, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]]
-        : [],
-    );
-  const origins: readonly (readonly [string, readonly [number, number]])[] = [
-    ['about the origin of the grid', [0, 0]],
-    ...bases.map(([name, origin]) => [`about base ${name}`, origin] as const),
-  ];
+  const origins = originsOf(day);
   const choices = 4 * (origins.length + 1);
   const models: CauseModel[] = [];
   for (const sign of [1, -1]) {
@@ -138,6 +127,23 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     if (east !== null && north !== null) add('about a point not known', middle, [east, north]);
   }
   return models;
+}
+
+/** Places that ground lengths may have been counted from: the origin of the grid, and each mark that a base stood on. */
+function originsOf(day: CauseDay): readonly (readonly [string, readonly [number, number]])[] {
+  const out = { first: NaN, second: NaN };
+  const setups = [...day.bases.values()];
+  const bases = setups
+    .filter((base, index) => setups.findIndex(({ markKey }) => markKey === base.markKey) === index)
+    .flatMap((base): readonly (readonly [string, readonly [number, number]])[] =>
+      day.forward !== null && day.forward(base.latitudeDeg, base.longitudeDeg, out) === 'ok'
+        ? [[base.name, [out.first * day.metresPerUnit, out.second * day.metresPerUnit]]]
+        : [],
+    );
+  return [
+    ['about the origin of the grid', [0, 0]],
+    ...bases.map(([name, origin]) => [`about base ${name}`, origin] as const),
+  ];
 }
 
 function middleOf(pairs: readonly (readonly [number, number])[]): readonly [number, number] {

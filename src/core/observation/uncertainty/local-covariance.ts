@@ -1,3 +1,5 @@
+import { emptyCovariance } from '../../ellipsoid/local-frame.js';
+import type { Draft } from '../../../records/draft.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 
 /** A covariance with nothing in it. */
@@ -13,10 +15,21 @@ export const ZERO_COVARIANCE: LocalCovariance = Object.freeze({
 /**
  * A covariance without correlations.
  *
- * Given: variances along east, north and up, m².
+ * Given: variances along east, north and up, m²; a record to be filled.
  */
-export function diagonalCovariance(eeM2: number, nnM2: number, uuM2: number): LocalCovariance {
-  return { eeM2, enM2: 0, euM2: 0, nnM2, nuM2: 0, uuM2 };
+export function diagonalCovariance(
+  eeM2: number,
+  nnM2: number,
+  uuM2: number,
+  filled: Draft<LocalCovariance> = emptyCovariance(),
+): LocalCovariance {
+  filled.eeM2 = eeM2;
+  filled.enM2 = 0;
+  filled.euM2 = 0;
+  filled.nnM2 = nnM2;
+  filled.nuM2 = 0;
+  filled.uuM2 = uuM2;
+  return filled;
 }
 
 /**

@@ -170,8 +170,8 @@ export function occupationUncertainty(
   const growingH = Math.max(0, horizontal.totalM * horizontal.totalM - constantH);
   const growingV = Math.max(0, vertical.totalM * vertical.totalM - constantV);
   const { correlated, baseline, total } = parts;
-  layDiagonal(correlated, constantH * factorEast, constantH * factorNorth, constantV * factorUp);
-  layDiagonal(baseline, growingH * factorEast, growingH * factorNorth, growingV * factorUp);
+  diagonalCovariance(constantH * factorEast, constantH * factorNorth, constantV * factorUp, correlated);
+  diagonalCovariance(growingH * factorEast, growingH * factorNorth, growingV * factorUp, baseline);
   parts.noise = noise;
   parts.age = age;
   parts.pole = pole;
@@ -186,13 +186,4 @@ export function occupationUncertainty(
   parts.geoidVarianceM2 = input.geoidSigmaM === null ? null : input.geoidSigmaM * input.geoidSigmaM;
   parts.effectiveEpochs = 2 / (factorEast + factorNorth);
   return parts;
-}
-
-function layDiagonal(into: Draft<LocalCovariance>, eeM2: number, nnM2: number, uuM2: number): void {
-  into.eeM2 = eeM2;
-  into.enM2 = 0;
-  into.euM2 = 0;
-  into.nnM2 = nnM2;
-  into.nuM2 = 0;
-  into.uuM2 = uuM2;
 }

@@ -6,6 +6,7 @@ export const LONG_FUNCTIONS = [
   // What is worked out once stands around what runs for each point or epoch, and shares it without a record made for each call;
   // they are on the hot path, and split they would hand on a dozen numbers.
   ...[
+    ['src/core/ellipsoid/short-distances.ts', 65],
     ['src/core/ellipsoid/short-geodesic.ts', 73],
     ['src/core/observation/averaging/joint-filter.ts', 74],
     ['src/core/projection/methods/transverse-mercator.ts', 221],

@@ -1,5 +1,4 @@
 import type { Geodesic } from '../../src/core/ellipsoid/geodesic.js';
-import { distanceRow } from '../../src/core/planning/siting/distance-matrix.js';
 import type { DistanceMatrix } from '../../src/core/planning/siting/distance-matrix.js';
 import type { PlanPlace } from '../../src/core/planning/plan-point.js';
 
@@ -11,12 +10,12 @@ export function distanceMatrix(
   rangesM: Float64Array,
 ): DistanceMatrix {
   const distanceM = new Float64Array(candidates.length * points.length);
-  const places = {
-    latitudeDeg: Float64Array.from(points, ({ latitudeDeg }) => latitudeDeg),
-    longitudeDeg: Float64Array.from(points, ({ longitudeDeg }) => longitudeDeg),
-  };
-  candidates.forEach((candidate, row) => {
-    distanceRow(geodesic, candidate, places, distanceM.subarray(row * points.length, (row + 1) * points.length));
+  const from = geodesic.distancesTo(
+    Float64Array.from(points, ({ latitudeDeg }) => latitudeDeg),
+    Float64Array.from(points, ({ longitudeDeg }) => longitudeDeg),
+  );
+  candidates.forEach(({ latitudeDeg, longitudeDeg }, row) => {
+    from(latitudeDeg, longitudeDeg, distanceM.subarray(row * points.length, (row + 1) * points.length));
   });
   const ratio = distanceM.map((distance, at) => distance / rangesM[at % points.length]!);
   return { candidateCount: candidates.length, pointCount: points.length, distanceM, ratio };

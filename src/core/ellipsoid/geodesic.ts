@@ -5,6 +5,7 @@ import type { Draft } from '../../records/draft.js';
 import type { Ellipsoid } from './ellipsoid.js';
 import { createShortDirect } from './short-direct.js';
 import type { ShortEnd } from './short-direct.js';
+import { createShortDistances } from './short-distances.js';
 import { createShortGeodesic } from './short-geodesic.js';
 import type { ShortLine } from './short-geodesic.js';
 
@@ -55,6 +56,8 @@ export interface Geodesic {
   ): GeodesicLine;
   /** Distance alone, metres: the same number as that of `inverse`. */
   distanceM(latitude1Deg: number, longitude1Deg: number, latitude2Deg: number, longitude2Deg: number): number;
+  /** The same number for many positions, from one after another: what these many give to each line is worked out once. */
+  distancesTo(latitudesDeg: Float64Array, longitudesDeg: Float64Array): DistancesFrom;
   /** The position at a distance (metres, may be negative) along an azimuth (degrees). Inverse: `inverse`. */
   direct(latitudeDeg: number, longitudeDeg: number, azimuthDeg: number, distanceM: number): GeodesicEnd;
   /** Area and perimeter of a polygon with geodesic sides; the last point joins the first and is not repeated. */
@@ -77,7 +80,6 @@ export interface Geodesic {
 export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
   const solver = new geographiclib.Geodesic.Geodesic(ellipsoid.semiMajorAxisM, ellipsoid.flattening);
   const { AZIMUTH, DISTANCE, LATITUDE, LONGITUDE } = geographiclib.Geodesic;
-  const lineOutputs = AZIMUTH | DISTANCE;
   const endOutputs = LATITUDE | LONGITUDE | AZIMUTH;
   const short = createShortGeodesic(ellipsoid);
   const shortEnd = createShortDirect(ellipsoid);
@@ -89,7 +91,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
       if (!short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held)) {
-        const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, lineOutputs);
+        const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, AZIMUTH | DISTANCE);
         held.distanceM = found.s12 as number;
         held.azimuthDeg = normaliseAzimuthDeg(found.azi1 as number);
         held.reverseAzimuthDeg = normaliseAzimuthDeg((found.azi2 as number) + 180);
@@ -106,6 +108,9 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       check(latitude2Deg, longitude2Deg);
       if (short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held, false)) return held.distanceM;
       return solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, DISTANCE).s12 as number;
+    },
+    distancesTo(latitudesDeg, longitudesDeg): DistancesFrom {
+      return distancesToMany(this, latitudesDeg, longitudesDeg);
     },
     direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM): GeodesicEnd {
       check(latitudeDeg, longitudeDeg);
@@ -130,6 +135,29 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       const signed = found.area as number;
       return { areaM2: Math.abs(signed), perimeterM: found.perimeter, counterClockwise: signed >= 0 };
     },
+  };
+}
+
+/** Writes the distances from a position, degrees, to many, metres; see `Geodesic.distancesTo`. */
+export type DistancesFrom = (latitudeDeg: number, longitudeDeg: number, intoM: Float64Array) => void;
+
+function distancesToMany(geodesic: Geodesic, latitudesDeg: Float64Array, longitudesDeg: Float64Array): DistancesFrom {
+  latitudesDeg.forEach((latitudeDeg, at) => {
+    check(latitudeDeg, longitudesDeg[at] as number);
+  });
+  const shortDistances = createShortDistances(geodesic.ellipsoid, latitudesDeg, longitudesDeg);
+  return (latitudeDeg, longitudeDeg, intoM) => {
+    check(latitudeDeg, longitudeDeg);
+    shortDistances(latitudeDeg, longitudeDeg, intoM);
+    for (let at = 0; at < intoM.length; at += 1) {
+      if (!Number.isNaN(intoM[at])) continue;
+      intoM[at] = geodesic.distanceM(
+        latitudeDeg,
+        longitudeDeg,
+        latitudesDeg[at] as number,
+        longitudesDeg[at] as number,
+      );
+    }
   };
 }
 

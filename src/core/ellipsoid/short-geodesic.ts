@@ -3,10 +3,11 @@ import type { Ellipsoid } from './ellipsoid.js';
 import { shortSeries } from './short-series.js';
 
 /** Latitudes and longitudes may differ by so much: lines of up to 300 km or so. */
-const MOST_DEG = 2;
+export const MOST_DEG = 2;
 /** The longitude on the sphere has settled when it changes by no more than this share of itself. */
-const SETTLED = 1e-14;
-const MOST_ROUNDS = 8;
+export const SETTLED = 1e-14;
+/** Beyond so many rounds the line is left to the solver for any line. */
+export const MOST_ROUNDS = 8;
 
 /** A geodesic and its azimuths, 0…360, at point 1 towards point 2 and at point 2 towards point 1. */
 export interface ShortLine {
@@ -124,13 +125,13 @@ export function createShortGeodesic(ellipsoid: Ellipsoid): ShortGeodesic {
 }
 
 /** arcsin x for x from 0 to 0.05, which no line that is taken exceeds; as good as a double can hold. */
-function shortArcsine(x: number): number {
+export function shortArcsine(x: number): number {
   const y = x * x;
   return x * (1 + y * (1 / 6 + y * (3 / 40 + y * (15 / 336 + y * (105 / 3456 + (y * 945) / 42240)))));
 }
 
 /** From one longitude to another the short way, where both are −180…180; exact for places close together. */
-function longitudeBetweenDeg(fromDeg: number, toDeg: number): number {
+export function longitudeBetweenDeg(fromDeg: number, toDeg: number): number {
   const differenceDeg = toDeg - fromDeg;
   if (differenceDeg > 180) return toDeg - 180 - (fromDeg + 180);
   if (differenceDeg < -180) return toDeg + 180 - (fromDeg - 180);

@@ -53,6 +53,16 @@ export function medianInPlace(values: Float64Array, count: number): number {
   return low + (high - low) / 2;
 }
 
+/**
+ * The value that would stand at a rank if the values were sorted; they are put into another order.
+ *
+ * Given: the values, at least one, all of them finite; the rank, 0 the smallest. Returned: the value of that rank, in the unit given.
+ */
+export function nthSmallestInPlace(values: Float64Array, rank: number): number {
+  select(values, rank, values.length);
+  return values[rank] as number;
+}
+
 /** Puts the value of rank `rank` among the first `count` in its place, nothing larger before it and nothing smaller after. */
 function select(values: Float64Array, rank: number, count: number): void {
   let left = 0;

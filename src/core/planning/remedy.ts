@@ -1,3 +1,4 @@
+import type { Conditions } from '../../records/session.js';
 import { varianceInflation } from '../observation/averaging/correlated-mean.js';
 import { requiredSeparationS } from '../observation/repeats/repeat-test.js';
 import { occupationPlan } from './time/occupation-plan.js';
@@ -30,7 +31,7 @@ export interface RemedyLimits {
  * What would have to change for a point to meet its tolerance under one of the conditions: a nearer
  * base, or more occupations.
  *
- * Given: the point, its prediction, one of its conditions, the settings of the prediction, limits.
+ * Given: the point, its prediction, one of its conditions, the settings of the prediction, limits; the model, where it is at hand.
  * Returned: see `Remedy`. Ranges keep the height difference, pole, base and geoid terms and the
  * number of epochs of the prediction, and leave out the turning of the base's covariance between
  * base and point, which is below a thousandth of it.
@@ -41,11 +42,8 @@ export function remedy(
   at: ConditionPrediction,
   settings: PredictionSettings,
   limits: RemedyLimits,
+  model: PrecisionModel = remedyModel(settings, at.conditions),
 ): Remedy {
-  const model = averagedModel(
-    createPrecisionModel({ ...settings.precision, conditions: at.conditions }),
-    settings.epochCount,
-  );
   const { pole, base, geoidVarianceM2 } = at.components;
   const { heightDifferenceM } = prediction;
   return {
@@ -81,6 +79,11 @@ export function remedy(
       separationS: limits.separationS ?? requiredSeparationS(prediction.baselineM),
     }),
   };
+}
+
+/** The model that `remedy` finds ranges by: the same for all points of a plan. */
+export function remedyModel(settings: PredictionSettings, conditions: Conditions): PrecisionModel {
+  return averagedModel(createPrecisionModel({ ...settings.precision, conditions }), settings.epochCount);
 }
 
 /** The model of the mean of n epochs, one a second: totals times √(VIF/n); the terms are left as they are. */

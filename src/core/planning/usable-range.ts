@@ -1,4 +1,5 @@
 import { HORIZONTAL_95, VERTICAL_95 } from '../observation/uncertainty/confidence-factors.js';
+import { emptyPrediction } from './precision-model.js';
 import type { PrecisionModel } from './precision-model.js';
 
 /** How far from the base a tolerance holds. */
@@ -12,6 +13,9 @@ export type UsableRange =
 /** Longest baseline looked at, metres: far beyond any single-base work. */
 export const LONGEST_RANGE_M = 2_000_000;
 const RESOLUTION_M = 0.0005;
+/** What halving comes down to; every step is an exact number. */
+const STEPS = 2 ** Math.ceil(Math.log2(LONGEST_RANGE_M / RESOLUTION_M));
+const STEP_M = LONGEST_RANGE_M / STEPS;
 
 export interface RangeRequest {
   readonly axis: 'horizontal' | 'vertical';
@@ -43,12 +47,22 @@ export interface RangeRequest {
 export function usableRange(model: PrecisionModel, request: RangeRequest): UsableRange {
   const { axis, limit95M, extraVarianceM2, heightDifferenceM } = request;
   const factor = axis === 'horizontal' ? HORIZONTAL_95 : VERTICAL_95;
-  const meets = (baselineM: number): boolean => {
-    const sigmaM = model.at(baselineM, heightDifferenceM)[axis].totalM;
-    return factor * Math.sqrt(sigmaM * sigmaM + extraVarianceM2) <= limit95M;
+  const held = emptyPrediction();
+  const varianceM2 = (baselineM: number): number => {
+    const sigmaM = model.at(baselineM, heightDifferenceM, held)[axis].totalM;
+    return sigmaM * sigmaM;
   };
-  if (!meets(0)) return { status: 'tolerance-below-constant', rangeM: 0 };
-  if (meets(LONGEST_RANGE_M)) return { status: 'unlimited', rangeM: null };
+  const isMet = (modelM2: number): boolean => factor * Math.sqrt(modelM2 + extraVarianceM2) <= limit95M;
+  const meets = (baselineM: number): boolean => isMet(varianceM2(baselineM));
+  const nearM2 = varianceM2(0);
+  if (!isMet(nearM2)) return { status: 'tolerance-below-constant', rangeM: 0 };
+  const farM2 = varianceM2(LONGEST_RANGE_M);
+  if (isMet(farM2)) return { status: 'unlimited', rangeM: null };
+  const allowedM2 = (limit95M / factor) * (limit95M / factor) - extraVarianceM2;
+  // Where the variance grows with the square of the distance, the range is known but for its last digits, and halving would end there.
+  const steps = Math.floor(Math.sqrt((allowedM2 - nearM2) / (farM2 - nearM2)) * STEPS);
+  if (steps >= 0 && meets(steps * STEP_M) && !meets((steps + 1) * STEP_M))
+    return { status: 'found', rangeM: steps * STEP_M };
   let insideM = 0;
   let outsideM = LONGEST_RANGE_M;
   while (outsideM - insideM > RESOLUTION_M) {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MAD_TO_SIGMA, median, medianAbsoluteDeviation } from '../../../src/core/numeric/median.js';
+import { MAD_TO_SIGMA, median, medianAbsoluteDeviation, nthSmallestInPlace } from '../../../src/core/numeric/median.js';
 import { normalQuantile } from '../../../src/core/numeric/distributions/normal-quantile.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
@@ -64,5 +64,19 @@ describe('medianAbsoluteDeviation', () => {
     const random = seededRandom(3);
     const errors = Float64Array.from({ length: 40000 }, () => 0.02 * random.normal());
     expect(MAD_TO_SIGMA * medianAbsoluteDeviation(errors)).toBeCloseTo(0.02, 3);
+  });
+});
+
+describe('nthSmallestInPlace', () => {
+  it('agrees with sorting at every rank', () => {
+    const value = fc.oneof(fc.integer({ min: -5, max: 5 }), fc.double({ min: -1e6, max: 1e6, noNaN: true }));
+    fc.assert(
+      fc.property(fc.array(value, { minLength: 1, maxLength: 60 }), (values) => {
+        const sorted = Float64Array.from(values).sort();
+        sorted.forEach((expected, rank) => {
+          expect(nthSmallestInPlace(Float64Array.from(values), rank) + 0).toBe(expected + 0);
+        });
+      }),
+    );
   });
 });

@@ -1,5 +1,6 @@
 import { InternalError } from '../../../records/internal-error.js';
 import { compensatedSum } from '../../numeric/compensated-sum.js';
+import { nthSmallestInPlace } from '../../numeric/median.js';
 import { comparePreference } from './candidate-filter.js';
 import type { DistanceMatrix, DistanceRow } from './distance-matrix.js';
 import type { BaseCandidate } from '../plan-point.js';
@@ -52,7 +53,12 @@ export function rankCandidates(
   rowOf: (candidate: number) => DistanceRow,
   tieFraction: number,
 ): readonly CandidateRank[] {
-  const ranks = candidates.map((_, index) => rankOf(rowOf(index), index));
+  let room = new Float64Array(0);
+  const ranks = candidates.map((_, index) => {
+    const row = rowOf(index);
+    if (room.length !== row.distanceM.length) room = new Float64Array(row.distanceM.length);
+    return rankOf(row, index, room);
+  });
   const best = ranks.reduce((least, rank) => Math.min(least, rank.worstRatio), Infinity);
   const classed = ranks.map((rank) => ({
     ...rank,
@@ -74,28 +80,29 @@ function tieClassOf(ratio: number, best: number, tieFraction: number): number {
   return best > 0 ? Math.floor((ratio / best - 1) / tieFraction + 1e-9) : Math.ceil(ratio / tieFraction);
 }
 
-function rankOf({ distanceM, ratio: ratios }: DistanceRow, candidate: number): CandidateRank {
+function rankOf({ distanceM, ratio: ratios }: DistanceRow, candidate: number, room: Float64Array): CandidateRank {
   const pointCount = distanceM.length;
   if (pointCount === 0) throw new InternalError('candidates are ranked without points');
-  const distances = distanceM.slice();
   let worstRatio = 0;
   let servedCount = 0;
-  for (const ratio of ratios) {
+  let worstDistanceM = 0;
+  for (let point = 0; point < pointCount; point += 1) {
+    const ratio = ratios[point] as number;
     if (ratio > worstRatio) worstRatio = ratio;
     if (ratio <= 1) servedCount += 1;
+    const ownM = distanceM[point] as number;
+    if (ownM > worstDistanceM) worstDistanceM = ownM;
   }
   const worstPoints: number[] = [];
-  ratios.forEach((ratio, point) => {
-    if (ratio >= worstRatio * (1 - 1e-9)) worstPoints.push(point);
-  });
-  const meanDistanceM = compensatedSum(distances) / pointCount;
-  distances.sort();
+  const alike = worstRatio * (1 - 1e-9);
+  for (let point = 0; point < pointCount; point += 1) if ((ratios[point] as number) >= alike) worstPoints.push(point);
+  room.set(distanceM);
   return {
     candidate,
     worstRatio,
-    worstDistanceM: distances.at(-1) as number,
-    meanDistanceM,
-    distance95M: distances[Math.ceil(0.95 * pointCount) - 1] as number,
+    worstDistanceM,
+    meanDistanceM: compensatedSum(distanceM) / pointCount,
+    distance95M: nthSmallestInPlace(room, Math.ceil(0.95 * pointCount) - 1),
     servedCount,
     worstPoints,
     tieClass: 0,

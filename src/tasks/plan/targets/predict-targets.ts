@@ -4,7 +4,7 @@ import type { PlanPoint } from '../../../core/planning/plan-point.js';
 import { isWithin } from '../../../core/planning/is-within.js';
 import { createPredictor } from '../../../core/planning/prediction.js';
 import type { ConditionPrediction, PointPrediction } from '../../../core/planning/prediction.js';
-import { remedy } from '../../../core/planning/remedy.js';
+import { remedy, remedyModel } from '../../../core/planning/remedy.js';
 import type { Remedy } from '../../../core/planning/remedy.js';
 import { InternalError } from '../../../records/internal-error.js';
 import type { PlacedBases } from '../place-bases.js';
@@ -70,6 +70,7 @@ export function* predictTargets(
     base,
     predictor: createPredictor(setup.geodesic, base, setup.prediction),
   }));
+  const model = remedyModel(setup.prediction, setup.conditions);
   const tiesOf = tieNames(placed);
   for (const [index, target] of targets.entries()) {
     const from = predictors[entryAt(placed.baseOf, index)];
@@ -77,7 +78,7 @@ export function* predictTargets(
     const prediction = from.predictor.at(target);
     const at = prediction.byConditions.find(({ conditions }) => conditions === setup.conditions);
     if (at === undefined) throw new InternalError('a prediction lacks its conditions');
-    const change = remedy(target, prediction, at, setup.prediction, setup.limits);
+    const change = remedy(target, prediction, at, setup.prediction, setup.limits, model);
     const verdict = isWithin(at) ? 'within' : 'outside';
     yield {
       target,

@@ -1,7 +1,6 @@
 import { poleCovariance } from '../../../core/observation/uncertainty/pole-covariance.js';
-import { createPrecisionModel } from '../../../core/planning/precision-model.js';
 import type { PredictionSettings } from '../../../core/planning/prediction.js';
-import { averagedModel } from '../../../core/planning/remedy.js';
+import { remedyModel } from '../../../core/planning/remedy.js';
 import { LONGEST_RANGE_M, usableRange } from '../../../core/planning/usable-range.js';
 import type { UsableRange } from '../../../core/planning/usable-range.js';
 import type { Conditions } from '../../../records/session.js';
@@ -22,11 +21,18 @@ export interface RangeFinder {
     toleranceVerticalM: number | null,
     heightDifferenceM: number | null,
   ) => PlanRange;
-  /** The range in metres of two tolerances by height difference: asked for of every pair of a base and a point. */
-  readonly metresAt: (
-    toleranceHorizontalM: number | null,
-    toleranceVerticalM: number | null,
-  ) => (heightDifferenceM: number | null) => number;
+  /** The ranges of two tolerances by height difference: asked for of every pair of a base and a point. */
+  readonly byMetres: (toleranceHorizontalM: number | null, toleranceVerticalM: number | null) => RangesByMetre;
+}
+
+/** The ranges of two tolerances, metres, by whole metres of height difference. */
+export interface RangesByMetre {
+  /** Whether the height difference counts; else the ranges of 0 hold. */
+  readonly isByHeight: boolean;
+  /** Those found so far. */
+  readonly known: readonly (number | undefined)[];
+  /** Finds one. */
+  readonly metresAt: (metre: number) => number;
 }
 
 /**
@@ -42,7 +48,7 @@ export function createRangeFinder(
   conditions: Conditions,
   wholeMetres: boolean,
 ): RangeFinder {
-  const model = averagedModel(createPrecisionModel({ ...settings.precision, conditions }), settings.epochCount);
+  const model = remedyModel(settings, conditions);
   const pole = poleCovariance(settings.pole, settings.poleSigmas);
   // Not stated: it adds nothing, and the summary says what is missing.
   const baseH = settings.baseSigmaHorizontalM ?? 0;
@@ -89,19 +95,19 @@ export function createRangeFinder(
     known.set(key, made);
     return made;
   };
-  return { at, metresAt: rememberedMetres(at, wholeMetres) };
+  return { at, byMetres: (horizontalM, verticalM) => rangesByMetre(at, horizontalM, verticalM) };
 }
 
-/** Ranges by whole metres of height difference, where these are all that counts. */
-function rememberedMetres(at: RangeFinder['at'], wholeMetres: boolean): RangeFinder['metresAt'] {
-  return (toleranceHorizontalM, toleranceVerticalM) => {
-    const byMetre: (number | undefined)[] = [];
-    return (heightDifferenceM) => {
-      if (!wholeMetres) return at(toleranceHorizontalM, toleranceVerticalM, heightDifferenceM).rangeM;
-      const metre =
-        heightDifferenceM === null || toleranceVerticalM === null ? 0 : Math.ceil(Math.abs(heightDifferenceM));
-      return (byMetre[metre] ??= at(toleranceHorizontalM, toleranceVerticalM, metre).rangeM);
-    };
+function rangesByMetre(
+  at: RangeFinder['at'],
+  toleranceHorizontalM: number | null,
+  toleranceVerticalM: number | null,
+): RangesByMetre {
+  const known: (number | undefined)[] = [];
+  return {
+    isByHeight: toleranceVerticalM !== null,
+    known,
+    metresAt: (metre) => (known[metre] = at(toleranceHorizontalM, toleranceVerticalM, metre).rangeM),
   };
 }
 

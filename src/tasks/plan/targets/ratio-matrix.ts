@@ -1,9 +1,8 @@
-import { distanceRow } from '../../../core/planning/siting/distance-matrix.js';
 import type { DistanceMatrix, DistanceRow } from '../../../core/planning/siting/distance-matrix.js';
 import type { BaseCandidate } from '../../../core/planning/plan-point.js';
 import type { Geodesic } from '../../../core/ellipsoid/geodesic.js';
 import type { PlanTarget } from './plan-target.js';
-import type { RangeFinder } from './range-finder.js';
+import type { RangeFinder, RangesByMetre } from './range-finder.js';
 
 /** Writes the distances and ratios of one candidate into a row. */
 export type RatioRows = (candidate: BaseCandidate, into: DistanceRow) => void;
@@ -16,23 +15,24 @@ export type RatioRows = (candidate: BaseCandidate, into: DistanceRow) => void;
  * does not grow with distance, for instance over a great height difference) gets a ratio above 2.
  */
 export function ratioRows(geodesic: Geodesic, targets: readonly PlanTarget[], ranges: RangeFinder): RatioRows {
-  const rangeOf = rangesOfTargets(targets, ranges);
+  const { classOf, classes } = rangesOfTargets(targets, ranges);
   // In arrays, since every pair of a candidate and a target passes here.
-  const places = {
-    latitudeDeg: Float64Array.from(targets, ({ latitudeDeg }) => latitudeDeg),
-    longitudeDeg: Float64Array.from(targets, ({ longitudeDeg }) => longitudeDeg),
-  };
+  const distances = geodesic.distancesTo(
+    Float64Array.from(targets, ({ latitudeDeg }) => latitudeDeg),
+    Float64Array.from(targets, ({ longitudeDeg }) => longitudeDeg),
+  );
   // A height that is not known has no number.
   const heightM = Float64Array.from(targets, ({ ellipsoidalHeightM }) => ellipsoidalHeightM ?? Number.NaN);
-  return (candidate, into) => {
-    const { distanceM, ratio } = into;
-    distanceRow(geodesic, candidate, places, distanceM);
+  return (candidate, { distanceM, ratio }) => {
+    distances(candidate.latitudeDeg, candidate.longitudeDeg, distanceM);
     const baseM = candidate.ellipsoidalHeightM ?? Number.NaN;
     for (let column = 0; column < distanceM.length; column += 1) {
-      const apartM = (heightM[column] as number) - baseM;
-      const rangeM = (rangeOf[column] as RangeOfTarget)(Number.isNaN(apartM) ? null : apartM);
-      const own = distanceM[column] as number;
-      ratio[column] = rangeM > 0 ? own / rangeM : 2 + own;
+      const own = classes[classOf[column] as number] as RangesByMetre;
+      const apartM = Math.abs((heightM[column] as number) - baseM);
+      const metre = own.isByHeight && apartM === apartM ? Math.ceil(apartM) : 0;
+      const rangeM = own.known[metre] ?? own.metresAt(metre);
+      const distance = distanceM[column] as number;
+      ratio[column] = rangeM > 0 ? distance / rangeM : 2 + distance;
     }
   };
 }
@@ -52,17 +52,21 @@ export function ratioMatrix(
   return { candidateCount: candidates.length, pointCount: targets.length, distanceM, ratio };
 }
 
-type RangeOfTarget = ReturnType<RangeFinder['metresAt']>;
-
-/** Targets of the same two tolerances share a finder of their ranges. */
-function rangesOfTargets(targets: readonly PlanTarget[], ranges: RangeFinder): readonly RangeOfTarget[] {
-  const known = new Map<string, RangeOfTarget>();
-  return targets.map(({ toleranceHorizontalM, toleranceVerticalM }) => {
+/** Targets of the same two tolerances share their ranges. */
+function rangesOfTargets(
+  targets: readonly PlanTarget[],
+  ranges: RangeFinder,
+): { readonly classOf: Int32Array; readonly classes: readonly RangesByMetre[] } {
+  const known = new Map<string, number>();
+  const classes: RangesByMetre[] = [];
+  const classOf = Int32Array.from(targets, ({ toleranceHorizontalM, toleranceVerticalM }) => {
     const key = `${String(toleranceHorizontalM)} ${String(toleranceVerticalM)}`;
-    let found = known.get(key);
-    if (found === undefined) known.set(key, (found = ranges.metresAt(toleranceHorizontalM, toleranceVerticalM)));
-    return found;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    known.set(key, classes.length);
+    return classes.push(ranges.byMetres(toleranceHorizontalM, toleranceVerticalM)) - 1;
   });
+  return { classOf, classes };
 }
 
 /** The matrix of some of its targets. */

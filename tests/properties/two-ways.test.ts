@@ -11,6 +11,7 @@ describe.skipIf(!BUILT)('the general and the fast way (skipped until npm run bui
   it.each([
     ['every kind', '100', []],
     ['fixes', '60', ['--kind', 'fixes-csv']],
+    ['points that are joined', '40', ['--kind', 'stands-csv']],
     ['GeoJSON', '20', ['--kind', 'fixes-geojson']],
   ])('give the same bytes: %s', (_, cases, more) => {
     const { status, stdout, stderr } = spawnSync(

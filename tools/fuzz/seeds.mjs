@@ -69,6 +69,16 @@ for (const [index, [point, latitude, longitude]] of [
   }
 }
 
+// Thirteen points, each stood on in three rounds of an hour, single epochs, now and then a few centimetres off.
+const STANDS = [FIXES[0]];
+for (let stand = 0; stand < 39; stand += 1) {
+  const [point, round] = [stand % 13, Math.floor(stand / 13)];
+  const off = stand === 30 ? 9e-7 : 1e-8 * ((stand * 7) % 11);
+  STANDS.push(
+    `R-${point},peg,2026-03-04T0${6 + 2 * round}:${String(10 + point)}:00Z,${(-31.5 - 0.004 * point + off).toFixed(9)},${(21.4 + 0.003 * point - off).toFixed(9)},${(1040 + point + 1e6 * off).toFixed(4)},fixed,1.${round},15,1.65,0.003,0.003,0.006,B1,2.000,${stand === 17 ? '5.0,120.0' : ','},${stand % 5 === 0 ? 'dry' : ''}`,
+  );
+}
+
 const feature = (id, lon, lat, h) => ({
   type: 'Feature',
   id,
@@ -226,6 +236,7 @@ export const STEADY = {
   'session.toml': text(SESSION),
   'geoid.csv': geoidCsvBytes(),
   'fixes.csv': text(FIXES),
+  'stands.csv': text(STANDS),
   'fixes.geojson': GEOJSON,
   'log.nmea': Buffer.from(`${NMEA.join('\r\n')}\r\n`),
   'occupations.csv': text(OCCUPATIONS),
@@ -312,6 +323,13 @@ export const KINDS = [
     bytes: STEADY['fixes.csv'],
     damage: [mutateTable, mutateTable, mutateTable, ...textual],
     argv: REDUCE,
+  },
+  {
+    name: 'stands-csv',
+    file: 'stands.csv',
+    bytes: STEADY['stands.csv'],
+    damage: [mutateTable, mutateTable, ...textual],
+    argv: ['reduce-points', 'stands.csv', '-s', 'session.toml', '--combine', '--on-error', 'skip'],
   },
   {
     name: 'fixes-geojson',

@@ -1,4 +1,5 @@
 import { entryAt, present } from '../../records/present.js';
+import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import { finishDays } from '../../tasks/job/finish-days.js';
 import { finishHeld } from '../../tasks/join/held-points.js';
@@ -11,7 +12,7 @@ import type { ReductionFlow } from './reduction-flow.js';
 const FULL = 1 << 18;
 
 /** What comparing the occupations of a run found, its points written. */
-export interface ComparedRun extends Omit<FinishedPoints, 'points'> {
+export interface ComparedRun extends FinishedPoints {
   /** What each day of a job says of its own noise, where that was asked for; empty without a job. */
   readonly days: readonly { readonly id: string; readonly day: DayVariance | null }[];
 }
@@ -33,17 +34,23 @@ export async function compareRun(
     flow.totals.addDisputed(disputed);
     return { repeats, disputed, pairs: null, day: dayOfRepeats(repeats), revised: new Map(), days: [] };
   }
-  const { points, ...rest } =
+  const points =
     first.id === null
-      ? { ...finishHeld(first.held, setup, asked), days: [] }
+      ? onlyHeld(first.held, setup, asked)
       : finishDays(
           flow.days.map((day) => ({ id: present(day.id, 'the day of a job'), setup: day.setup, held: day.held })),
           setup,
           asked,
         );
-  for (const point of points) {
-    flow.release(point);
-    await flow.flush(FULL);
+  let step = points.next();
+  for (; step.done !== true; step = points.next()) {
+    flow.release(step.value);
+    if (flow.writer.size() > FULL) await flow.flush(FULL);
   }
-  return rest;
+  for (const { held } of flow.days) held.close();
+  return step.value;
+}
+
+function* onlyHeld(...given: Parameters<typeof finishHeld>): Generator<ReducedPoint, ComparedRun> {
+  return { ...(yield* finishHeld(...given)), days: [] };
 }

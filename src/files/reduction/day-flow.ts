@@ -12,8 +12,10 @@ import { createRunDoubts } from '../../tasks/reduce/doubts/run-doubts.js';
 import { createOccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
 import type { OccupationCounter } from '../../tasks/reduce/occupations/occupation-counter.js';
 import { PACK } from '../../tasks/reduce/packing/packed-records.js';
-import type { PackedRecords } from '../../tasks/reduce/packing/packed-records.js';
+import { ROW_SIZES } from '../../tasks/reduce/packing/number-rows.js';
+import type { RowSizes } from '../../tasks/reduce/packing/number-rows.js';
 import { createPackedReduced } from '../../tasks/reduce/packing/reduced-packing.js';
+import type { PackedReduced } from '../../tasks/reduce/packing/reduced-packing.js';
 import { createReducer } from '../../tasks/reduce/reduce-points.js';
 import type { Reducer, ReductionListener } from '../../tasks/reduce/reduce-points.js';
 import type { SinglePoint } from '../../tasks/reduce/single/reduce-single.js';
@@ -42,7 +44,7 @@ export interface DayFlow {
   /** Of this day. */
   readonly totals: ReductionTotals;
   /** Points held until the last is known, under their names in the run. */
-  readonly held: RecordList<ReducedPoint>;
+  readonly held: RecordList<ReducedPoint> & Pick<PackedReduced, 'close'>;
   /** What only the whole of the day can raise; each said once. */
   readonly doubts: () => readonly Problem[];
   /** A named occupation that no epoch belongs to. */
@@ -75,13 +77,25 @@ const SIZES: KeeperSizes = {
   keptBytes: pieceSize(KEEPER_SIZES.keptBytes, 0),
 };
 
+const HELD_SIZES: RowSizes = {
+  chunk: pieceSize(ROW_SIZES.chunk, 4),
+  near: pieceSize(ROW_SIZES.near, 2),
+  keptBytes: pieceSize(ROW_SIZES.keptBytes, 0),
+};
+
+/** Points as they come, in memory. */
+function looseReduced(): PackedReduced {
+  const points: ReducedPoint[] = [];
+  return Object.assign(points, { close: () => undefined });
+}
+
 /** The flow of a day: occupations are named, left out where the job says so, counted, and held or released. */
 export function createDayFlow(parts: DayParts): DayFlow {
   const { id, setup, share, edits, totals, isHeld, remaps } = parts;
   const counter = createOccupationCounter();
   const keeper = createRepeatKeeper(setup, WAY === 'general' ? null : createSpareFile(), SIZES);
   const doubts = createRunDoubts(setup);
-  const held: PackedRecords<ReducedPoint> = WAY === 'general' ? [] : createPackedReduced();
+  const held = WAY === 'general' ? looseReduced() : createPackedReduced(createSpareFile(), HELD_SIZES);
 
   const keep = (point: ReducedPoint): void => {
     if (id !== null) totals.addPoint(point);
@@ -148,12 +162,12 @@ function problemListener({ share, report, onRefused }: DayParts): ReductionListe
   };
 }
 
-/** What takes points of one fix without their working: nothing where it is asked for, the points of a job get other names, or they are held and have to stay as they are. */
+/** What takes points of one fix without their working: nothing where it is asked for, or the points of a job get other names. */
 function singleListener(
-  { id, isHeld, isWorkingUnasked, totals }: DayParts,
+  { id, isWorkingUnasked, totals }: DayParts,
   take: (single: SinglePoint) => void,
 ): Pick<ReductionListener, 'onSingle'> {
-  if (id !== null || isHeld || !isWorkingUnasked || WAY === 'general') return {};
+  if (id !== null || !isWorkingUnasked || WAY === 'general') return {};
   return {
     onSingle(single) {
       totals.addSingle(single);

@@ -23,10 +23,14 @@ export interface FinishedDays extends FinishedPoints {
  * What can only be done once all days are known: each is held against its own repeats, where that is asked for, and then the
  * occupations of a point are compared, and joined, over all days.
  *
- * Given: the days in their order; what they are compared with (`joinDays`); what is asked for. Returned: see `FinishedDays`;
- * `day` says what the repeats of all days together say.
+ * Given: the days in their order; what they are compared with (`joinDays`); what is asked for. It gives the points as `finishHeld` does;
+ * `day` of what it returns says what the repeats of all days together say.
  */
-export function finishDays(days: readonly HeldDay[], setup: ReductionSetup, asked: HeldQuestions): FinishedDays {
+export function* finishDays(
+  days: readonly HeldDay[],
+  setup: ReductionSetup,
+  asked: HeldQuestions,
+): Generator<ReducedPoint, FinishedDays> {
   const points: RecordList<ReducedPoint>[] = [];
   const revised = new Map<string, ReducedPoint>();
   const variances: { readonly id: string; readonly day: DayVariance | null }[] = [];
@@ -40,6 +44,6 @@ export function finishDays(days: readonly HeldDay[], setup: ReductionSetup, aske
     for (const [name, point] of scaled.revised) revised.set(name, point);
     variances.push({ id, day: scaled.day });
   }
-  const finished = finishHeld(joinedList(points), setup, { ...asked, isEstimated: false });
+  const finished = yield* finishHeld(joinedList(points), setup, { ...asked, isEstimated: false });
   return { ...finished, revised, days: variances };
 }

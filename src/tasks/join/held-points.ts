@@ -6,16 +6,14 @@ import { applied, dayOfRepeats } from '../repeats/day-of-repeats.js';
 import { withReasons } from '../repeats/disputed-stands.js';
 import type { DisputedStand } from '../repeats/disputed-stands.js';
 import { derivedList, recordAt } from '../reduce/packing/packed-records.js';
-import { createPackedReduced } from '../reduce/packing/reduced-packing.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { createRepeatKeeper } from '../repeats/repeat-keeper.js';
 import type { ComparedRepeats } from '../repeats/repeat-keeper.js';
 import type { PointRepeat, RepeatPair } from '../repeats/repeat-pairs.js';
 import { scaledByDay } from '../repeats/scale-by-day.js';
 
-/** Points that were held until the last was reduced, as they are to be written. */
+/** What was found of points that were held until the last was reduced. */
 export interface FinishedPoints {
-  readonly points: RecordList<ReducedPoint>;
   readonly repeats: readonly PointRepeat[];
   /** Occupations of points that contradict themselves, where repeats were not joined; the points here are marked already. */
   readonly disputed: readonly DisputedStand[];
@@ -42,48 +40,40 @@ export function occupationName({ pointId, occupation }: Pick<ReducedPoint, 'poin
 /**
  * What can only be done once all points are known: the factor of the day is estimated and applied, then repeats are joined.
  *
- * Given: every occupation of the run in its order; the setup; what is asked for. Returned: see `FinishedPoints`. Repeats are
- * compared with the covariances that are written.
+ * Given: every occupation of the run in its order; the setup; what is asked for. It gives the points as they are to be written, one by
+ * one, and returns what was found once all are taken. Repeats are compared with the covariances that are written.
  */
-export function finishHeld(
+export function* finishHeld(
   held: RecordList<ReducedPoint>,
   setup: ReductionSetup,
   asked: HeldQuestions,
-): FinishedPoints {
+): Generator<ReducedPoint, FinishedPoints> {
   const scaled = asked.isEstimated
     ? scaledHeld(held, setup)
     : { points: held, day: null, revised: new Map<string, ReducedPoint>() };
   const { points, day, revised } = scaled;
   if (!asked.isCombined) {
     const { repeats, disputed } = compared(points, setup);
-    return {
-      points: marked(points, disputed),
-      repeats,
-      disputed,
-      pairs: null,
-      day: asked.isEstimated ? day : dayOfRepeats(repeats),
-      revised,
-    };
+    yield* marked(points, disputed);
+    return { repeats, disputed, pairs: null, day: asked.isEstimated ? day : dayOfRepeats(repeats), revised };
   }
-  const combined = combineHeld(points, setup, asked.isPaired);
-  return { ...combined, disputed: [], day: asked.isEstimated ? day : dayOfRepeats(combined.repeats), revised };
+  const { repeats, pairs } = yield* combineHeld(points, setup, asked.isPaired);
+  return { repeats, pairs, disputed: [], day: asked.isEstimated ? day : dayOfRepeats(repeats), revised };
 }
 
 /** The occupations of a day with the factor that their repeats say; as they are where those say nothing. */
 export function scaledHeld(
   held: RecordList<ReducedPoint>,
   setup: ReductionSetup,
-): Pick<FinishedPoints, 'points' | 'day' | 'revised'> {
+): Pick<FinishedPoints, 'day' | 'revised'> & { readonly points: RecordList<ReducedPoint> } {
   const day = applied(dayOfRepeats(compared(held, setup).repeats));
   const revised = new Map<string, ReducedPoint>();
   if (day?.isApplied !== true) return { points: held, day, revised };
-  const points = createPackedReduced();
   for (const point of held) {
     const scaled = scaledByDay(point, day, setup);
-    points.push(scaled);
     if (scaled !== point) revised.set(occupationName(point), scaled);
   }
-  return { points, day, revised };
+  return { points: derivedList(held, (point) => scaledByDay(point, day, setup)), day, revised };
 }
 
 function compared(points: RecordList<ReducedPoint>, setup: ReductionSetup): ComparedRepeats {
@@ -92,11 +82,12 @@ function compared(points: RecordList<ReducedPoint>, setup: ReductionSetup): Comp
   return keeper.compare((row) => recordAt(points, row).occupation);
 }
 
-function marked(points: RecordList<ReducedPoint>, disputed: readonly DisputedStand[]): RecordList<ReducedPoint> {
-  if (disputed.length === 0) return points;
+function* marked(points: RecordList<ReducedPoint>, disputed: readonly DisputedStand[]): Generator<ReducedPoint> {
   const reasonsOf = new Map(disputed.map(({ row, reasons }) => [row, reasons]));
-  return derivedList(points, (point, row) => {
+  let row = 0;
+  for (const point of points) {
     const reasons = reasonsOf.get(row);
-    return reasons === undefined ? point : withReasons(point, reasons);
-  });
+    yield reasons === undefined ? point : withReasons(point, reasons);
+    row += 1;
+  }
 }

@@ -1,6 +1,7 @@
 import { repeatLevel } from '../../core/quality/joint-test.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { present } from '../../records/present.js';
+import type { SpareRoom } from '../../records/spare-room.js';
 import { compareStands } from './compare-stands.js';
 import type { Stand } from './compare-stands.js';
 import { disputeReasons } from './disputed-stands.js';
@@ -12,7 +13,7 @@ import type { ReductionSetup } from '../reduce/reduction-setup.js';
 import { isOfDay } from './repeat-pairs.js';
 import type { PointRepeat } from './repeat-pairs.js';
 import { createStandChunks } from './stand-chunks.js';
-import type { SpareRoom, StandChunk, StandChunks } from './stand-chunks.js';
+import type { StandChunk, StandChunks } from './stand-chunks.js';
 import { createStandRecorder, standAt, wasAcceptedAt } from './stand-records.js';
 import type { StandRecords } from './stand-records.js';
 

@@ -1,15 +1,6 @@
+import type { SpareRoom } from '../../records/spare-room.js';
 import type { StandRecords } from './stand-records.js';
 import { pickedRecords } from './stand-records.js';
-
-/** Room outside memory, whose pieces are read again by where they stand. */
-export interface SpareRoom {
-  /** Lays bytes by. Returned: where they stand; null: there is no room, and they are to stay where they are. */
-  readonly put: (bytes: Uint8Array) => number | null;
-  /** Fills `into` with what was laid by at a place. */
-  readonly get: (at: number, into: Uint8Array) => void;
-  /** Gives the room back; nothing is read from it any more. */
-  readonly close: () => void;
-}
 
 /** Occupations one after another: their hashes, two words each, and their records. */
 export interface StandChunk {

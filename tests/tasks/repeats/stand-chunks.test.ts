@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createStandChunks } from '../../../src/tasks/repeats/stand-chunks.js';
-import type { SpareRoom, StandChunk } from '../../../src/tasks/repeats/stand-chunks.js';
+import type { SpareRoom } from '../../../src/records/spare-room.js';
+import type { StandChunk } from '../../../src/tasks/repeats/stand-chunks.js';
 
 /** Doubles and single-precision numbers of an occupation, as `StandRecords` lays them out. */
 const [PLACES, NUMBERS] = [4, 21];

@@ -1,205 +1,127 @@
-import { ZERO_COVARIANCE } from '../../../core/observation/uncertainty/local-covariance.js';
-import type { LocalCovariance } from '../../../records/points/point.js';
 import type { PointVerdict, ReducedPoint } from '../../../records/points/reduced-point.js';
 import type { ProblemCode } from '../../../records/codes/problem-codes.js';
-import { createPackedRecords } from './packed-records.js';
-import type { CellOf, PackedCell, PackedRecords, Packing } from './packed-records.js';
+import { present } from '../../../records/present.js';
+import type { SpareRoom } from '../../../records/spare-room.js';
+import { createNumberRows, ROW_SIZES } from './number-rows.js';
+import type { RowSizes } from './number-rows.js';
+import type { PackedRecords } from './packed-records.js';
+import {
+  baselineFrom,
+  orNull,
+  PART_NUMBERS,
+  positionFrom,
+  putBaseline,
+  putOrNull,
+  putPosition,
+  putSummary,
+  putUncertainty,
+  summaryFrom,
+  uncertaintyFrom,
+} from './reduced-parts.js';
+import { createTextTable } from './text-table.js';
 
 const NO_REASONS: readonly ProblemCode[] = Object.freeze([]);
 const NO_CELLS: readonly string[] = Object.freeze([]);
-const COVARIANCE_CELLS = 6;
+const VERDICTS: readonly PointVerdict[] = ['accepted', 'review', 'rejected'];
 
-/** Where the parts of a point begin among its cells. */
-const [BASELINE, POSITION, UNCERTAINTY, SUMMARY] = [15, 18, 29, 78] as const;
-/** Cells of a point before those that pass through; the last of them says how many these are. */
-const OWN_CELLS = 84;
+/** Numbers of a point before those of its parts. */
+const OWN = 17;
 
-/** Packed together: a point has some three kilobytes until then. */
-const TOGETHER = 128;
-
-/** A reduced point in cells: its own members, then the baseline, the position, the uncertainty and the summary, the first cell of each null where it is. */
-const REDUCED_PACKING: Packing<ReducedPoint> = {
-  cells: (point) => [
-    point.pointId,
-    point.occupation,
-    point.code,
-    point.baseId,
-    point.setupKey,
-    point.poleLengthM,
-    point.firstEpochMs,
-    point.lastEpochMs,
-    point.epochsUsed,
-    point.epochsRejected,
-    point.effectiveEpochs,
-    point.verdict,
-    point.reasons.length === 0 ? null : point.reasons.join(' '),
-    point.place.sourceIndex,
-    point.place.line,
-    ...baselineCells(point.baseline),
-    ...positionCells(point.position),
-    ...uncertaintyCells(point.uncertainty),
-    ...summaryCells(point.summary),
-    point.passThrough.length,
-    ...point.passThrough,
-  ],
-  record(cell) {
-    const reasons = cell(12) as string | null;
-    const passing = cell(OWN_CELLS - 1) as number;
-    return {
-      pointId: cell(0) as string,
-      occupation: cell(1) as string,
-      code: cell(2) as string,
-      baseId: cell(3) as string | null,
-      setupKey: cell(4) as string | null,
-      poleLengthM: cell(5) as number | null,
-      baseline: baselineOf(cell),
-      firstEpochMs: cell(6) as number | null,
-      lastEpochMs: cell(7) as number | null,
-      epochsUsed: cell(8) as number,
-      epochsRejected: cell(9) as number,
-      effectiveEpochs: cell(10) as number | null,
-      position: positionOf(cell),
-      uncertainty: uncertaintyOf(cell),
-      summary: summaryOf(cell),
-      verdict: cell(11) as PointVerdict,
-      reasons: reasons === null ? NO_REASONS : (reasons.split(' ') as ProblemCode[]),
-      passThrough:
-        passing === 0 ? NO_CELLS : Array.from({ length: passing }, (_, place) => cell(OWN_CELLS + place) as string),
-      place: { sourceIndex: cell(13) as number, line: cell(14) as number },
-    };
-  },
-};
-
-/** An empty list of reduced points. */
-export function createPackedReduced(): PackedRecords<ReducedPoint> {
-  return createPackedRecords(REDUCED_PACKING, TOGETHER);
+/** Reduced points that are added and never changed. */
+export interface PackedReduced extends PackedRecords<ReducedPoint> {
+  /** Gives back the room outside memory; no point is asked for any more. */
+  close(): void;
 }
 
-const NO_BASELINE: readonly PackedCell[] = Object.freeze(new Array<PackedCell>(POSITION - BASELINE).fill(null));
-const NO_POSITION: readonly PackedCell[] = Object.freeze(new Array<PackedCell>(UNCERTAINTY - POSITION).fill(null));
-const NO_UNCERTAINTY: readonly PackedCell[] = Object.freeze(new Array<PackedCell>(SUMMARY - UNCERTAINTY).fill(null));
-const NO_SUMMARY: readonly PackedCell[] = Object.freeze(new Array<PackedCell>(OWN_CELLS - 1 - SUMMARY).fill(null));
-
-function baselineCells(baseline: ReducedPoint['baseline']): readonly PackedCell[] {
-  return baseline === null ? NO_BASELINE : [baseline.distanceM, baseline.azimuthDeg, baseline.heightDifferenceM];
-}
-
-function baselineOf(cell: CellOf): ReducedPoint['baseline'] {
-  const distanceM = cell(BASELINE) as number | null;
-  return distanceM === null
-    ? null
-    : {
-        distanceM,
-        azimuthDeg: cell(BASELINE + 1) as number | null,
-        heightDifferenceM: cell(BASELINE + 2) as number,
-      };
-}
-
-function positionCells(position: ReducedPoint['position']): readonly PackedCell[] {
-  return position === null
-    ? NO_POSITION
-    : [
-        position.geodetic.latitudeDeg,
-        position.geodetic.longitudeDeg,
-        position.geodetic.ellipsoidalHeightM,
-        position.geoidHeightM,
-        position.orthometricHeightM,
-        position.gridFirst,
-        position.gridSecond,
-        position.pointScaleFactor,
-        position.elevationFactor,
-        position.combinedFactor,
-        position.convergenceDeg,
-      ];
-}
-
-function positionOf(cell: CellOf): ReducedPoint['position'] {
-  const latitudeDeg = cell(POSITION) as number | null;
-  if (latitudeDeg === null) return null;
-  const number = (place: number): number | null => cell(POSITION + place) as number | null;
+/**
+ * An empty list of reduced points, each in as many numbers: its texts by theirs in a table, no number and no part as NaN. A point that
+ * is pushed may change afterwards; one that is asked for is made anew. `spare`: where they go that would fill memory; null: they stay.
+ */
+export function createPackedReduced(spare: SpareRoom | null = null, sizes: RowSizes = ROW_SIZES): PackedReduced {
+  const rows = createNumberRows(OWN + PART_NUMBERS, spare, sizes);
+  const { write, read } = createLayout();
   return {
-    geodetic: {
-      latitudeDeg,
-      longitudeDeg: cell(POSITION + 1) as number,
-      ellipsoidalHeightM: cell(POSITION + 2) as number,
+    get length() {
+      return rows.length();
     },
-    geoidHeightM: number(3),
-    orthometricHeightM: number(4),
-    gridFirst: number(5),
-    gridSecond: number(6),
-    pointScaleFactor: number(7),
-    elevationFactor: number(8),
-    combinedFactor: number(9),
-    convergenceDeg: number(10),
+    at: (index) => (index >= 0 && index < rows.length() ? rows.read(index, read) : undefined),
+    push(point) {
+      rows.add(point, write);
+    },
+    *[Symbol.iterator]() {
+      const count = rows.length();
+      for (let index = 0; index < count; index += 1) yield rows.read(index, read);
+    },
+    close: rows.close,
   };
 }
 
-function uncertaintyCells(uncertainty: ReducedPoint['uncertainty']): readonly PackedCell[] {
-  return uncertainty === null
-    ? NO_UNCERTAINTY
-    : [
-        ...covarianceCells(uncertainty.noise),
-        ...covarianceCells(uncertainty.correlated),
-        ...covarianceCells(uncertainty.baseline),
-        ...covarianceCells(uncertainty.age),
-        ...covarianceCells(uncertainty.pole),
-        ...covarianceCells(uncertainty.base),
-        ...covarianceCells(uncertainty.bend),
-        ...covarianceCells(uncertainty.total),
-        uncertainty.geoidVarianceM2,
-      ];
-}
-
-function uncertaintyOf(cell: CellOf): ReducedPoint['uncertainty'] {
-  if (cell(UNCERTAINTY) === null) return null;
-  const part = (index: number): LocalCovariance => covarianceOf(cell, UNCERTAINTY + COVARIANCE_CELLS * index);
-  return {
-    noise: part(0),
-    correlated: part(1),
-    baseline: part(2),
-    age: part(3),
-    pole: part(4),
-    base: part(5),
-    bend: part(6),
-    total: part(7),
-    geoidVarianceM2: cell(SUMMARY - 1) as number | null,
+/** How a point is written as numbers and made of them again. */
+function createLayout(): {
+  readonly write: (point: ReducedPoint, into: Float64Array, at: number) => void;
+  readonly read: (from: Float64Array, at: number) => ReducedPoint;
+} {
+  const texts = createTextTable();
+  // Cells that pass through, one point after another.
+  const passing: number[] = [];
+  const putText = (text: string | null, into: Float64Array, at: number): void => {
+    into[at] = text === null ? Number.NaN : texts.add(text);
   };
+  const textAt = (number: number): string | null => (Number.isNaN(number) ? null : texts.at(number));
+
+  function write(point: ReducedPoint, into: Float64Array, at: number): void {
+    into[at] = texts.add(point.pointId);
+    into[at + 1] = texts.add(point.occupation);
+    into[at + 2] = texts.add(point.code);
+    putText(point.baseId, into, at + 3);
+    putText(point.setupKey, into, at + 4);
+    putText(point.reasons.length === 0 ? null : point.reasons.join(' '), into, at + 5);
+    putOrNull(point.poleLengthM, into, at + 6);
+    putOrNull(point.firstEpochMs, into, at + 7);
+    putOrNull(point.lastEpochMs, into, at + 8);
+    into[at + 9] = point.epochsUsed;
+    into[at + 10] = point.epochsRejected;
+    putOrNull(point.effectiveEpochs, into, at + 11);
+    into[at + 12] = VERDICTS.indexOf(point.verdict);
+    into[at + 13] = point.place.sourceIndex;
+    into[at + 14] = point.place.line;
+    into[at + 15] = passing.length;
+    into[at + 16] = point.passThrough.length;
+    for (const cell of point.passThrough) passing.push(texts.add(cell));
+    putBaseline(point.baseline, into, at + OWN);
+    putPosition(point.position, into, at + OWN);
+    putUncertainty(point.uncertainty, into, at + OWN);
+    putSummary(point.summary, into, at + OWN);
+  }
+
+  function read(from: Float64Array, at: number): ReducedPoint {
+    const number = (place: number): number => from[at + place] as number;
+    return {
+      pointId: texts.at(number(0)),
+      occupation: texts.at(number(1)),
+      code: texts.at(number(2)),
+      baseId: textAt(number(3)),
+      setupKey: textAt(number(4)),
+      poleLengthM: orNull(number(6)),
+      baseline: baselineFrom(from, at + OWN),
+      firstEpochMs: orNull(number(7)),
+      lastEpochMs: orNull(number(8)),
+      epochsUsed: number(9),
+      epochsRejected: number(10),
+      effectiveEpochs: orNull(number(11)),
+      position: positionFrom(from, at + OWN),
+      uncertainty: uncertaintyFrom(from, at + OWN),
+      summary: summaryFrom(from, at + OWN),
+      verdict: present(VERDICTS[number(12)], 'the verdict of a packed point'),
+      reasons: reasonsOf(textAt(number(5))),
+      passThrough: number(16) === 0 ? NO_CELLS : passing.slice(number(15), number(15) + number(16)).map(texts.at),
+      place: { sourceIndex: number(13), line: number(14) },
+    };
+  }
+
+  return { write, read };
 }
 
-function covarianceCells({ eeM2, enM2, euM2, nnM2, nuM2, uuM2 }: LocalCovariance): readonly PackedCell[] {
-  return [eeM2, enM2, euM2, nnM2, nuM2, uuM2];
-}
-
-/** One with nothing in it is `ZERO_COVARIANCE`, by which the joining of occupations knows an age that is not stated. */
-function covarianceOf(cell: CellOf, from: number): LocalCovariance {
-  const number = (place: number): number => cell(from + place) as number;
-  const [eeM2, enM2, euM2, nnM2, nuM2, uuM2] = [number(0), number(1), number(2), number(3), number(4), number(5)];
-  return [eeM2, enM2, euM2, nnM2, nuM2, uuM2].every((value) => Object.is(value, 0))
-    ? ZERO_COVARIANCE
-    : { eeM2, enM2, euM2, nnM2, nuM2, uuM2 };
-}
-
-function summaryCells(summary: ReducedPoint['summary']): readonly PackedCell[] {
-  return summary === null
-    ? NO_SUMMARY
-    : [
-        summary.ellipseMajor95M,
-        summary.ellipseMinor95M,
-        summary.ellipseAzimuthDeg,
-        summary.circle95M,
-        summary.vertical95M,
-      ];
-}
-
-function summaryOf(cell: CellOf): ReducedPoint['summary'] {
-  const ellipseMajor95M = cell(SUMMARY) as number | null;
-  return ellipseMajor95M === null
-    ? null
-    : {
-        ellipseMajor95M,
-        ellipseMinor95M: cell(SUMMARY + 1) as number,
-        ellipseAzimuthDeg: cell(SUMMARY + 2) as number,
-        circle95M: cell(SUMMARY + 3) as number,
-        vertical95M: cell(SUMMARY + 4) as number,
-      };
+function reasonsOf(text: string | null): readonly ProblemCode[] {
+  return text === null ? NO_REASONS : (text.split(' ') as ProblemCode[]);
 }

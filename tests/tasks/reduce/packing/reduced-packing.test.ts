@@ -103,6 +103,35 @@ describe('createPackedReduced', () => {
   });
 });
 
+describe('createPackedReduced with room elsewhere', () => {
+  it('takes a point as it is when it is pushed, and gives it back from there', () => {
+    fc.assert(
+      fc.property(fc.array(point, { minLength: 1, maxLength: 40 }), (points) => {
+        const laidBy: Uint8Array[] = [];
+        const room = {
+          put: (bytes: Uint8Array) => 1000 * (laidBy.push(bytes.slice()) - 1) * 100,
+          get(at: number, into: Uint8Array) {
+            const from = at % 100_000;
+            into.set((laidBy[Math.floor(at / 100_000)] as Uint8Array).subarray(from, from + into.length));
+          },
+          close: () => undefined,
+        };
+        const packed = createPackedReduced(room, { chunk: 4, near: 2, keptBytes: 0 });
+        for (const own of points) {
+          const changing = structuredClone(own) as { -readonly [K in keyof ReducedPoint]: ReducedPoint[K] };
+          packed.push(changing);
+          changing.pointId = 'another';
+          if (changing.position !== null) Object.assign(changing.position.geodetic, { latitudeDeg: 1 });
+        }
+        expect(laidBy).toHaveLength(Math.floor(points.length / 4));
+        expect([...packed].every((own, index) => isDeepStrictEqual(own, points[index]))).toBe(true);
+        for (let index = points.length - 1; index >= 0; index -= 1)
+          expect(isDeepStrictEqual(packed.at(index), points[index])).toBe(true);
+      }),
+    );
+  });
+});
+
 describe('joinedList', () => {
   it('is its lists one after another, whatever their lengths', () => {
     fc.assert(

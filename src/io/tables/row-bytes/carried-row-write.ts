@@ -1,5 +1,5 @@
 import { Buffer } from 'node:buffer';
-import { MOST_FIXED_BYTES, writeFixedCells } from '../../text/write-digits.js';
+import { digitRoom, MOST_FIXED_BYTES, writeFixedCells } from '../../text/write-digits.js';
 import { writeText } from '../../text/write-text.js';
 import type { WrittenColumn } from '../columns/cells/cell-text.js';
 import type { ColumnKind } from '../columns/column.js';
@@ -49,6 +49,7 @@ export function createCarriedRowWriter<Of>(
   const values = new Float64Array(MOST_NUMBERS);
   const numberBytes = MOST_FIXED_BYTES * numbers.length;
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES);
+  let room = digitRoom(bytes);
   let at = 0;
 
   function reserve(extra: number): void {
@@ -56,23 +57,24 @@ export function createCarriedRowWriter<Of>(
     const larger = Buffer.allocUnsafeSlow(2 * (at + extra));
     bytes.copy(larger, 0, 0, at);
     bytes = larger;
+    room = digitRoom(bytes);
   }
 
   return {
     add(of, { bytes: from, spans, spansAt, spanCount }) {
-      let room = numberBytes + spanCount + 2;
+      let most = numberBytes + spanCount + 2;
       for (let span = 0; span < spanCount; span += 1) {
         const place = spansAt + 2 * span;
-        room += (spans[place + 1] as number) - (spans[place] as number);
+        most += (spans[place + 1] as number) - (spans[place] as number);
       }
-      reserve(room);
+      reserve(most);
       take(of, values);
       for (let span = 0; span < spanCount; span += 1) {
         const place = spansAt + 2 * span;
         const end = spans[place + 1] as number;
         for (let byte = spans[place] as number; byte < end; byte += 1) bytes[at++] = from[byte] as number;
         bytes[at++] = delimiterCode;
-        if (span === 0) at = writeFixedCells(bytes, at, values, decimals, delimiterCode);
+        if (span === 0) at = writeFixedCells(room, at, values, decimals, delimiterCode);
       }
       // The line end takes the place of the last delimiter.
       at -= 1;

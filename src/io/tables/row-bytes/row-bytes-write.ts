@@ -4,7 +4,7 @@ import { InternalError } from '../../../records/internal-error.js';
 import { createCsvWriter } from '../../csv/csv-write.js';
 import type { CsvWriteOptions } from '../../csv/csv-write.js';
 import { WAY } from '../../host/way.js';
-import { MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
+import { digitRoom, MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
 import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
 import type { WrittenColumn } from '../columns/cells/cell-text.js';
@@ -23,7 +23,7 @@ export interface RowByteWriter<Of> {
   /** Hands over what waits. It stays as it is until the second `take` after this one, or for good where `into` gave the memory. */
   readonly take: () => Buffer;
   /** Has what follows written into this memory, or larger memory in its place, until the next `take`. Only while nothing waits. */
-  readonly into: (room: Buffer) => void;
+  readonly into: (memory: Buffer) => void;
 }
 
 /** A table whose rows are written in bytes. */
@@ -88,6 +88,7 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
   /** Room for every number and word of a row; texts of the input come on top. */
   const rowBytes = 2 * MOST_FIXED_BYTES * (plan.numbers.length + plan.texts.length);
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + rowBytes);
+  let room = digitRoom(bytes);
   let spare: Buffer | null = null;
   /** The writer's own memory, while it writes into other memory. */
   let own: Buffer | null = null;
@@ -98,12 +99,17 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
   let lastTimeAt = 0;
   let lastTimeEnd = 0;
 
+  function writeInto(memory: Buffer): void {
+    bytes = memory;
+    room = digitRoom(memory);
+  }
+
   /** Makes room for one more row. */
   function reserve(extra: number): void {
     if (at + extra <= bytes.length) return;
     const larger = Buffer.allocUnsafeSlow(2 * (at + extra));
     bytes.copy(larger, 0, 0, at);
-    bytes = larger;
+    writeInto(larger);
   }
 
   function text(value: ColumnValue): void {
@@ -140,21 +146,21 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
   return {
     lastMarkedAt: () => markedAt,
     size: () => at,
-    into(room) {
+    into(memory) {
       own = bytes;
-      bytes = room;
+      writeInto(memory);
     },
     take() {
       const taken = bytes.subarray(0, at);
       at = 0;
       if (own !== null) {
-        bytes = own;
+        writeInto(own);
         own = null;
         return taken;
       }
       const other = spare ?? Buffer.allocUnsafeSlow(ROOM_BYTES + rowBytes);
       spare = bytes;
-      bytes = other;
+      writeInto(other);
       return taken;
     },
     add(of) {
@@ -186,7 +192,7 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
         const run = runs[index] as (typeof runs)[number];
         const { kind, from } = run;
         if (kind === 'numbers') {
-          at = writeFixedCells(bytes, at, run.values, run.decimals, delimiter);
+          at = writeFixedCells(room, at, run.values, run.decimals, delimiter);
           continue;
         }
         if (run.isMarked) markedAt = at;
@@ -195,7 +201,7 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
         else {
           const value = values[from] as number;
           if (kind === 'time') time(value);
-          else if (value !== NO_NUMBER) at = writeWhole(bytes, at, value);
+          else if (value !== NO_NUMBER) at = writeWhole(room, at, value);
         }
         bytes[at++] = delimiter;
       }

@@ -6,14 +6,14 @@ import { formatUtc } from '../../../../src/core/numeric/text/utc-text.js';
 import { createCsvWriter } from '../../../../src/io/csv/csv-write.js';
 import { pointCells } from '../../../../src/io/tables/points/point-cells.js';
 import { createPointRowWriter } from '../../../../src/io/tables/points/point-row-write.js';
-import { NO_NUMBER, writeFixedCells, writeWhole } from '../../../../src/io/text/write-digits.js';
+import { digitRoom, NO_NUMBER, writeFixedCells, writeWhole } from '../../../../src/io/text/write-digits.js';
 import { writeText } from '../../../../src/io/text/write-text.js';
 import { createUtcWriter } from '../../../../src/io/text/write-utc.js';
 import type { LocalCovariance } from '../../../../src/records/points/point.js';
 import type { ReducedPoint } from '../../../../src/records/points/reduced-point.js';
 
-const room = Buffer.alloc(1000);
-const written = (end: number): string => room.toString('utf8', 3, end);
+const room = digitRoom(Buffer.alloc(1000));
+const written = (end: number): string => room.bytes.toString('utf8', 3, end);
 
 /** Numbers with commas after them. */
 function cells(numbers: readonly number[], decimals: readonly number[]): string {
@@ -76,7 +76,7 @@ describe('writeText and createUtcWriter', () => {
   it('write any text as UTF-8', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 40 }), (text) => {
-        expect(room.subarray(3, writeText(room, 3, text)).equals(Buffer.from(text, 'utf8'))).toBe(true);
+        expect(room.bytes.subarray(3, writeText(room.bytes, 3, text)).equals(Buffer.from(text, 'utf8'))).toBe(true);
       }),
       { seed: 7 },
     );
@@ -90,7 +90,7 @@ describe('writeText and createUtcWriter', () => {
     );
     fc.assert(
       fc.property(ms, (instant) => {
-        expect(written(writeUtc(room, 3, instant))).toBe(formatUtc(instant));
+        expect(written(writeUtc(room.bytes, 3, instant))).toBe(formatUtc(instant));
       }),
       { numRuns: 3000, seed: 8 },
     );

@@ -17,7 +17,7 @@ export function createCandidateAttributes(
   passThroughNames: readonly string[],
   source: string,
   decimalComma: boolean,
-): (row: PointRow) => Outcome<CandidateAttributes> {
+): (row: Pick<PointRow, 'passThrough' | 'place'>) => Outcome<CandidateAttributes> {
   const names = passThroughNames.map((name) => name.trim().toLowerCase());
   const index = (name: string): number => names.indexOf(name);
   const column = (name: string): FoundColumn => ({

@@ -222,7 +222,7 @@ function occupationStep({ remedy, prediction }: PlannedTarget, { limits }: PlanS
     formula: 'of m occupations D apart the slow error keeps VIF(m, D, τ)/m of its variance; two: (1 + e^(−D/τ))/2',
     substitution: [
       `from the end of one to the start of the next: ${formatFixed(separationS / 60, 0)} min`,
-      ...options.map(line),
+      ...options().map(line),
     ],
     result: [
       status === 'reached'

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { explainPlan } from '../../../src/tasks/plan/explain-plan.js';
+import type { PlannedTarget } from '../../../src/tasks/plan/targets/predict-targets.js';
 import type { PlanSetup, PlanTarget } from '../../../src/tasks/plan/targets/plan-target.js';
 import { startPlan } from '../../../src/tasks/plan/run-plan.js';
 import type { PlanRequest } from '../../../src/tasks/plan/run-plan.js';
@@ -69,6 +70,13 @@ const PLANS: Readonly<Record<string, readonly [PlanSetup, Partial<PlanRequest>]>
 const WHOLE = ['a base that is given', 'many epochs, no sigma of the base, a geoid'];
 const LEFT_OUT = ['passThrough', 'geodesic', 'setup'];
 
+/** With the occupations that are worked out only where they are asked for. */
+function withOptions(planned: PlannedTarget): unknown {
+  const { remedy } = planned;
+  const { occupations } = remedy;
+  return { ...planned, remedy: { ...remedy, occupations: { ...occupations, options: occupations.options() } } };
+}
+
 describe('a plan, as it was', () => {
   it.each(Object.entries(PLANS))('%s', async (name, [setup, more]) => {
     const run = startPlan({
@@ -95,7 +103,7 @@ describe('a plan, as it was', () => {
     const isWhole = WHOLE.includes(name);
     const record = {
       planned: isWhole
-        ? planned.slice(0, 4)
+        ? planned.slice(0, 4).map(withOptions)
         : planned.map((one) => `${one.target.id} ${one.verdict} ${one.at.uncertainty.circle95M.toFixed(6)}`),
       ...{ placed, ranges: isWhole ? ranges : ranges.length, sums, ended, problems: run.problems },
       explained: planned.slice(0, isWhole ? 1 : 0).map((one) => explainPlan(one, setup)),

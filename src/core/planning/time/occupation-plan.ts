@@ -42,7 +42,7 @@ export interface OccupationPlan {
   /** When the second occupation may start, seconds after the start of the first; null with one occupation. */
   readonly earliestSecondStartS: number | null;
   /** For 1, 2, … occupations: the fewest epochs that reach the tolerance, or the most where they do not. */
-  readonly options: readonly OccupationOption[];
+  readonly options: () => readonly OccupationOption[];
   /** Where not reached: the largest part of the variance that is left, on the axis that fails. */
   readonly limit: 'slow-error' | 'pole' | 'base' | 'geoid' | 'noise' | null;
 }
@@ -73,16 +73,22 @@ export interface OccupationPlan {
  * plan.chosen.uncertainty.vertical95M; // 0.0359843
  */
 export function occupationPlan(input: OccupationPlanInput): OccupationPlan {
-  const options: OccupationOption[] = [];
-  for (let m = 1; m <= Math.max(1, input.maxOccupations); m += 1) options.push(optionFor(input, m));
-  const reached = options.find((option) => option.reached);
+  const most = Math.max(1, input.maxOccupations);
+  // More occupations than reach the tolerance are worked out only where they are asked for.
+  const tried: OccupationOption[] = [];
+  while (tried.length < most && tried.at(-1)?.reached !== true) tried.push(optionFor(input, tried.length + 1));
+  const reached = tried.find((option) => option.reached);
   const chosen =
-    reached ?? options.reduce((best, option) => (excess(input, option) < excess(input, best) ? option : best));
+    reached ?? tried.reduce((best, option) => (excess(input, option) < excess(input, best) ? option : best));
   return {
     status: reached === undefined ? 'not-reached' : 'reached',
     chosen,
     earliestSecondStartS: chosen.occupations > 1 ? chosen.epochs - 1 + input.separationS : null,
-    options,
+    options: () => {
+      const options = [...tried];
+      while (options.length < most) options.push(optionFor(input, options.length + 1));
+      return options;
+    },
     limit: reached === undefined ? largestPart(input, chosen) : null,
   };
 }

@@ -9,7 +9,7 @@ import { failureOf, success } from '../../../records/outcome.js';
 import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import { errorProblem, locateProblem } from '../../../records/problem.js';
-import type { Problem } from '../../../records/problem.js';
+import type { Location, Problem } from '../../../records/problem.js';
 import { placeDoubt } from '../../bases/place-doubt.js';
 import type { PlaceSystems } from '../../bases/place-doubt.js';
 import { entryAt } from '../../../records/present.js';
@@ -21,9 +21,19 @@ export interface RowSystems extends PlaceSystems {
   readonly sources: readonly string[];
 }
 
+/** What is kept of a row beside its place. */
+type KeptCells = Pick<PointRow, 'occupation' | 'toleranceHorizontalM' | 'toleranceVerticalM' | 'passThrough' | 'place'>;
+
 /** A row with its place; rows without one, and repeats of a point, are left out. */
 export interface LocatedRow extends PlanPoint {
-  readonly row: PointRow;
+  readonly row: KeptCells;
+}
+
+/** Locates rows as they are read, so that nobody has to hold them whole. */
+export interface RowLocator {
+  readonly add: (row: PointRow) => void;
+  /** All of them; to be asked for after the last. */
+  readonly end: () => Outcome<readonly LocatedRow[]>;
 }
 
 /**
@@ -35,51 +45,60 @@ export interface LocatedRow extends PlanPoint {
  * and of `placeDoubt`, whose warnings come with the rows.
  */
 export function locateRows(rows: readonly PointRow[], systems: RowSystems): Outcome<readonly LocatedRow[]> {
+  const locator = createRowLocator(systems);
+  for (const row of rows) locator.add(row);
+  return locator.end();
+}
+
+/** The same for rows that come one by one. */
+export function createRowLocator(systems: RowSystems): RowLocator {
   const located: LocatedRow[] = [];
   const problems: Problem[] = [];
   const warnings: Problem[] = [];
-  const seen = new Map<string, PointRow>();
+  const seen = new Map<string, KeptCells>();
   const held = { latitudeDeg: NaN, longitudeDeg: NaN };
-  for (const row of rows) {
-    const where = { source: entryAt(systems.sources, row.place.sourceIndex), line: row.place.line };
-    const before = seen.get(row.pointId);
-    if (before !== undefined) {
-      if (row.occupation !== '' && row.occupation !== before.occupation) continue;
-      problems.push(
-        locateProblem(
-          errorProblem('value-duplicate-id', {
-            message: `point ${row.pointId} stands in line ${String(before.place.line)} already`,
-            received: row.pointId,
-            hint: 'a plan needs each point once',
-          }),
-          where,
-        ),
-      );
-      continue;
-    }
-    const place = placeOf(row, systems.grid, held);
-    if (place === null) continue;
-    if ('code' in place) {
-      problems.push(locateProblem(place, where));
-      continue;
-    }
-    const height = heightOf(row, place.latitudeDeg, place.longitudeDeg, systems.geoid);
-    if (height !== null && typeof height !== 'number') {
-      problems.push(locateProblem(height, where));
-      continue;
-    }
-    const doubt = placeDoubt(row.pointId, place, pairOf(row), systems);
-    if (doubt !== null) (doubt.severity === 'error' ? problems : warnings).push(locateProblem(doubt, where));
-    seen.set(row.pointId, row);
-    located.push({
-      id: row.pointId,
-      latitudeDeg: place.latitudeDeg,
-      longitudeDeg: place.longitudeDeg,
-      ellipsoidalHeightM: height,
-      row,
-    });
-  }
-  return problems.length > 0 ? failureOf([...problems, ...warnings]) : success(located, warnings);
+  return {
+    add(row) {
+      const before = seen.get(row.pointId);
+      if (before !== undefined) {
+        if (row.occupation === '' || row.occupation === before.occupation)
+          problems.push(locateProblem(repeatProblem(row.pointId, before), whereOf(row, systems)));
+        return;
+      }
+      const place = placeOf(row, systems.grid, held);
+      if (place === null) return;
+      if ('code' in place) {
+        problems.push(locateProblem(place, whereOf(row, systems)));
+        return;
+      }
+      const height = heightOf(row, place.latitudeDeg, place.longitudeDeg, systems.geoid);
+      if (height !== null && typeof height !== 'number') {
+        problems.push(locateProblem(height, whereOf(row, systems)));
+        return;
+      }
+      const doubt = placeDoubt(row.pointId, place, pairOf(row), systems);
+      if (doubt !== null)
+        (doubt.severity === 'error' ? problems : warnings).push(locateProblem(doubt, whereOf(row, systems)));
+      const { pointId: id, occupation, toleranceHorizontalM, toleranceVerticalM, passThrough, place: line } = row;
+      const kept = { occupation, toleranceHorizontalM, toleranceVerticalM, passThrough, place: line };
+      seen.set(id, kept);
+      const { latitudeDeg, longitudeDeg } = place;
+      located.push({ id, latitudeDeg, longitudeDeg, ellipsoidalHeightM: height, row: kept });
+    },
+    end: () => (problems.length > 0 ? failureOf([...problems, ...warnings]) : success(located, warnings)),
+  };
+}
+
+function whereOf({ place }: PointRow, { sources }: RowSystems): Location {
+  return { source: entryAt(sources, place.sourceIndex), line: place.line };
+}
+
+function repeatProblem(pointId: string, before: KeptCells): Problem {
+  return errorProblem('value-duplicate-id', {
+    message: `point ${pointId} stands in line ${String(before.place.line)} already`,
+    received: pointId,
+    hint: 'a plan needs each point once',
+  });
 }
 
 function placeOf(

@@ -29,11 +29,14 @@ export interface RangeFinder {
 export interface RangesByMetre {
   /** Whether the height difference counts; else the ranges of 0 hold. */
   readonly isByHeight: boolean;
-  /** Those found so far. */
-  readonly known: readonly (number | undefined)[];
+  /** Those found so far, NaN where none is yet; it grows with what is asked. */
+  known: Float64Array;
   /** Finds one. */
   readonly metresAt: (metre: number) => number;
 }
+
+/** Height differences of more metres are of no ground: what is found of them is not kept by metres. */
+const MOST_KEPT = 20_000;
 
 /**
  * Usable ranges under one of the conditions, remembered by tolerance and height difference.
@@ -103,12 +106,22 @@ function rangesByMetre(
   toleranceHorizontalM: number | null,
   toleranceVerticalM: number | null,
 ): RangesByMetre {
-  const known: (number | undefined)[] = [];
-  return {
+  const own: RangesByMetre = {
     isByHeight: toleranceVerticalM !== null,
-    known,
-    metresAt: (metre) => (known[metre] = at(toleranceHorizontalM, toleranceVerticalM, metre).rangeM),
+    known: new Float64Array(0),
+    metresAt(metre) {
+      const { rangeM } = at(toleranceHorizontalM, toleranceVerticalM, metre);
+      if (metre > MOST_KEPT) return rangeM;
+      if (metre >= own.known.length) {
+        const grown = new Float64Array(Math.max(16, 2 * metre)).fill(Number.NaN);
+        grown.set(own.known);
+        own.known = grown;
+      }
+      own.known[metre] = rangeM;
+      return rangeM;
+    },
   };
+  return own;
 }
 
 function metresOf(range: UsableRange | null): number {

@@ -30,7 +30,9 @@ export function ratioRows(geodesic: Geodesic, targets: readonly PlanTarget[], ra
       const own = classes[classOf[column] as number] as RangesByMetre;
       const apartM = Math.abs((heightM[column] as number) - baseM);
       const metre = own.isByHeight && apartM === apartM ? Math.ceil(apartM) : 0;
-      const rangeM = own.known[metre] ?? own.metresAt(metre);
+      const { known } = own;
+      let rangeM = metre < known.length ? (known[metre] as number) : Number.NaN;
+      if (Number.isNaN(rangeM)) rangeM = own.metresAt(metre);
       const distance = distanceM[column] as number;
       ratio[column] = rangeM > 0 ? distance / rangeM : 2 + distance;
     }

@@ -78,7 +78,7 @@ describe('occupationPlan', () => {
   it('lets two occupations share (1 + exp(-D/tau))/2 of the variance of one', () => {
     const sharedSigma = (tauS: number): number => Math.sqrt((1 + Math.exp(-7200 / tauS)) / 2);
     const plan = occupationPlan({ ...PLAIN, maxEpochs: 1 });
-    const [one, two] = plan.options;
+    const [one, two] = plan.options();
     expect((two?.uncertainty.vertical95M ?? 0) / (one?.uncertainty.vertical95M ?? 1)).toBeCloseTo(
       sharedSigma(2200),
       12,
@@ -115,8 +115,13 @@ describe('occupationPlan', () => {
 
   it('never promises less from more epochs or more occupations', () => {
     for (let m = 1; m < 6; m += 1) {
-      const now = occupationPlan({ ...PLAIN, maxOccupations: 6, toleranceVerticalM: 1e-4, maxEpochs: 60 }).options;
-      const longer = occupationPlan({ ...PLAIN, maxOccupations: 6, toleranceVerticalM: 1e-4, maxEpochs: 120 }).options;
+      const now = occupationPlan({ ...PLAIN, maxOccupations: 6, toleranceVerticalM: 1e-4, maxEpochs: 60 }).options();
+      const longer = occupationPlan({
+        ...PLAIN,
+        maxOccupations: 6,
+        toleranceVerticalM: 1e-4,
+        maxEpochs: 120,
+      }).options();
       expect(now[m]?.uncertainty.vertical95M).toBeLessThan(now[m - 1]?.uncertainty.vertical95M ?? 0);
       expect(longer[m]?.uncertainty.vertical95M).toBeLessThan(now[m]?.uncertainty.vertical95M ?? 0);
     }
@@ -131,6 +136,6 @@ describe('occupationPlan', () => {
     });
     expect(plan).toMatchObject({ status: 'not-reached', limit: 'base', earliestSecondStartS: null });
     expect(plan.chosen.occupations).toBe(1);
-    expect(plan.options).toHaveLength(6);
+    expect(plan.options()).toHaveLength(6);
   });
 });

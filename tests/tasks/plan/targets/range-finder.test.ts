@@ -55,4 +55,17 @@ describe('createRangeFinder', () => {
       vertical: { status: 'tolerance-below-constant' },
     });
   });
+
+  it('keeps ranges by whole metres, in whatever order they are asked for', () => {
+    const finder = createRangeFinder(PREDICTION, 'normal', true);
+    const own = finder.byMetres(0.05, 0.1);
+    expect(own.isByHeight).toBe(true);
+    expect(finder.byMetres(0.05, null).isByHeight).toBe(false);
+    for (const metre of [40, 0, 3, 900, 40, 20_001, 16, 3]) {
+      expect(own.metresAt(metre)).toBe(createRangeFinder(PREDICTION, 'normal', true).at(0.05, 0.1, metre).rangeM);
+      if (metre <= 20_000) expect(own.known[metre]).toBe(own.metresAt(metre));
+    }
+    expect(own.known[1]).toBeNaN();
+    expect(own.known.length).toBeLessThan(20_000);
+  });
 });

@@ -6,10 +6,10 @@ import type { OpenedPoints, PointInputSettings } from '../../../../files/points/
 import { failureOf, success } from '../../../../records/outcome.js';
 import type { Problem } from '../../../../records/problem.js';
 import { shapeDoubts } from '../../../../tasks/bases/place-doubt.js';
-import { locateRows } from '../../../../tasks/plan/targets/locate-rows.js';
+import { createRowLocator, locateRows } from '../../../../tasks/plan/targets/locate-rows.js';
 import type { LocatedRow, RowSystems } from '../../../../tasks/plan/targets/locate-rows.js';
 import type { PlanPlaces } from '../../../../tasks/plan/targets/plan-targets.js';
-import { collectPoints } from '../../../inputs/collect-points.js';
+import { collectPoints, eachPoint } from '../../../inputs/collect-points.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
 import type { Rejects } from '../../../outputs/rejects.js';
 import { textOption } from '../../../shell/command-spec.js';
@@ -43,10 +43,14 @@ export async function readPlanInput(
   let rejected = 0;
   if (opened === null) log.input(source, 'geojson', shapes.length, 0);
   else {
-    const collected = await collectPoints(opened, bench, tables.onError, rejects);
-    ({ rejected } = collected);
-    log.input(source, opened.kind, collected.points.length + shapes.length, rejected);
-    rows = bench.take(locateRows(collected.points, { ...systems, sources: [name] }));
+    const locator = createRowLocator({ ...systems, sources: [name] });
+    let good = 0;
+    rejected = await eachPoint(opened, bench, tables.onError, rejects, null, (point) => {
+      good += 1;
+      locator.add(point);
+    });
+    log.input(source, opened.kind, good + shapes.length, rejected);
+    rows = bench.take(locator.end());
   }
   const doubts = shapeDoubts(shapes, systems);
   bench.take(doubts.some(({ severity }) => severity === 'error') ? failureOf(doubts) : success(null, doubts));

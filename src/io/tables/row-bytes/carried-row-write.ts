@@ -25,6 +25,7 @@ export interface CarriedRowWriter<Of> {
 }
 
 const ROOM_BYTES = 1 << 18;
+const WORD = 4;
 const NUMBERS: ReadonlySet<ColumnKind> = new Set(['number', 'latitude', 'longitude']);
 
 /**
@@ -51,6 +52,8 @@ export function createCarriedRowWriter<Of>(
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES);
   let room = digitRoom(bytes);
   let at = 0;
+  let sourceBytes: Uint8Array = bytes;
+  let source = room.view;
 
   function reserve(extra: number): void {
     if (at + extra <= bytes.length) return;
@@ -62,7 +65,11 @@ export function createCarriedRowWriter<Of>(
 
   return {
     add(of, { bytes: from, spans, spansAt, spanCount }) {
-      let most = numberBytes + spanCount + 2;
+      if (from !== sourceBytes) {
+        sourceBytes = from;
+        source = new DataView(from.buffer, from.byteOffset, from.byteLength);
+      }
+      let most = numberBytes + spanCount + 2 + WORD;
       for (let span = 0; span < spanCount; span += 1) {
         const place = spansAt + 2 * span;
         most += (spans[place + 1] as number) - (spans[place] as number);
@@ -71,8 +78,7 @@ export function createCarriedRowWriter<Of>(
       take(of, values);
       for (let span = 0; span < spanCount; span += 1) {
         const place = spansAt + 2 * span;
-        const end = spans[place + 1] as number;
-        for (let byte = spans[place] as number; byte < end; byte += 1) bytes[at++] = from[byte] as number;
+        at = copyBytes(source, spans[place] as number, spans[place + 1] as number, room.view, at);
         bytes[at++] = delimiterCode;
         if (span === 0) at = writeFixedCells(room, at, values, decimals, delimiterCode);
       }
@@ -91,4 +97,14 @@ export function createCarriedRowWriter<Of>(
       return taken;
     },
   };
+}
+
+/** Copies bytes, a word at a time: up to three bytes after the last are written over. Returned: the position after them. */
+function copyBytes(source: DataView, from: number, to: number, target: DataView, at: number): number {
+  const shift = at - from;
+  let byte = from;
+  for (const most = source.byteLength - WORD; byte < to && byte <= most; byte += WORD)
+    target.setInt32(byte + shift, source.getInt32(byte, true), true);
+  for (; byte < to; byte += 1) target.setInt8(byte + shift, source.getInt8(byte));
+  return to + shift;
 }

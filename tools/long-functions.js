@@ -30,7 +30,7 @@ export const LONG_FUNCTIONS = [
     ['src/io/nmea/nmea-scan.ts', 64],
     ['src/io/settings/toml/toml-table.ts', 72],
     ['src/io/tables/points/place-rows-read.ts', 70],
-    ['src/io/tables/row-bytes/row-bytes-write.ts', 130],
+    ['src/io/tables/row-bytes/row-bytes-write.ts', 126],
     ['src/io/tables/points/point-row-read.ts', 64],
     ['src/tasks/reduce/reduce-points.ts', 127],
     ['src/tasks/reduce/totals/reduction-totals.ts', 147],

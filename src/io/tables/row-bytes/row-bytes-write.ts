@@ -4,7 +4,14 @@ import { InternalError } from '../../../records/internal-error.js';
 import { createCsvWriter } from '../../csv/csv-write.js';
 import type { CsvWriteOptions } from '../../csv/csv-write.js';
 import { WAY } from '../../host/way.js';
-import { digitRoom, MOST_FIXED_BYTES, NO_NUMBER, writeAscii, writeFixedCells, writeWhole } from '../../text/write-digits.js';
+import {
+  digitRoom,
+  MOST_FIXED_BYTES,
+  NO_NUMBER,
+  writeAscii,
+  writeFixedCells,
+  writeWhole,
+} from '../../text/write-digits.js';
 import { needsQuotes, writeText } from '../../text/write-text.js';
 import { createUtcWriter } from '../../text/write-utc.js';
 import type { WrittenColumn } from '../columns/cells/cell-text.js';
@@ -84,7 +91,10 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
     decimals: Uint8Array.from(decimals),
     values: values.subarray(run.from, run.from + decimals.length),
   }));
-  const frees = runs.filter(({ kind }) => kind === 'free').map(({ from }) => from);
+  const lengthOf = createTextLook(
+    runs.filter(({ kind }) => kind === 'free').map(({ from }) => from),
+    delimiter,
+  );
   /** Room for every number and word of a row; texts of the input come on top. */
   const rowBytes = 2 * MOST_FIXED_BYTES * (plan.numbers.length + plan.texts.length);
   let bytes: Buffer = Buffer.allocUnsafeSlow(ROOM_BYTES + rowBytes);
@@ -166,21 +176,8 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
     add(of) {
       const carried = carriedOf(of);
       takeTexts(of, texts);
-      let characters = 0;
-      let isPlain = isPlainForm;
-      for (let index = 0; index < frees.length; index += 1) {
-        const free = texts[frees[index] as number] as string | null;
-        if (free === null) continue;
-        characters += free.length;
-        isPlain &&= !needsQuotes(free, delimiter);
-      }
-      // By index: a frozen list is slow to walk otherwise.
-      for (let index = 0; index < carried.length; index += 1) {
-        const cell = carried[index] as string;
-        characters += cell.length + 1;
-        isPlain &&= !needsQuotes(cell, delimiter);
-      }
-      if (!isPlain) {
+      const characters = isPlainForm ? lengthOf(texts, carried) : NEEDS_QUOTES;
+      if (characters === NEEDS_QUOTES) {
         quoted(of);
         markedAt = -1;
         return;
@@ -214,6 +211,32 @@ export function createRowByteWriter<Of>(table: RowByteTable<Of>, options: CsvWri
       if (isCrlf) bytes[at++] = 0x0d;
       bytes[at++] = 0x0a;
     },
+  };
+}
+
+/** No row has so many characters. */
+const NEEDS_QUOTES = -1;
+
+/** Counts the characters of the free texts and the carried cells of a row; `NEEDS_QUOTES` where one of them does. */
+function createTextLook(
+  frees: readonly number[],
+  delimiter: number,
+): (texts: readonly ColumnValue[], carried: readonly string[]) => number {
+  return (texts, carried) => {
+    let characters = 0;
+    for (let index = 0; index < frees.length; index += 1) {
+      const free = texts[frees[index] as number] as string | null;
+      if (free === null) continue;
+      if (needsQuotes(free, delimiter)) return NEEDS_QUOTES;
+      characters += free.length;
+    }
+    // By index: a frozen list is slow to walk otherwise.
+    for (let index = 0; index < carried.length; index += 1) {
+      const cell = carried[index] as string;
+      if (needsQuotes(cell, delimiter)) return NEEDS_QUOTES;
+      characters += cell.length + 1;
+    }
+    return characters;
   };
 }
 

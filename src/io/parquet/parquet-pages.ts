@@ -1,3 +1,6 @@
+import { faultOfRuns } from './parquet-runs.js';
+import type { ColumnOfRuns, PageOfRuns } from './parquet-runs.js';
+
 /** What a page says of itself before its bytes; absent: null. */
 interface PageHeader {
   /** Bytes of the header itself. */
@@ -7,10 +10,12 @@ interface PageHeader {
   /** Values of a page of data, or of a dictionary. */
   readonly values: number | null;
   readonly isDictionary: boolean;
+  /** Of a page of data: how its values are laid out. */
+  readonly runs: PageOfRuns | null;
 }
 
 /** What is known of a column of a row group. */
-export interface ColumnChunk {
+export interface ColumnChunk extends ColumnOfRuns {
   readonly bytes: Uint8Array;
   /** Rows of the group, each of which has one value. */
   readonly rows: number;
@@ -25,7 +30,8 @@ type Fields = ReadonlyMap<number, number | Fields>;
  * whatever unpacks it would make so many values, or bytes, before it finds out that they are not there.
  * Reference: Apache Parquet format, PageHeader; Apache Thrift, compact protocol.
  */
-export function faultOfPages({ bytes, rows, unpackedBytes }: ColumnChunk): string | null {
+export function faultOfPages(chunk: ColumnChunk): string | null {
+  const { bytes, rows, unpackedBytes } = chunk;
   let at = 0;
   let values = 0;
   let unpacked = 0;
@@ -46,6 +52,11 @@ export function faultOfPages({ bytes, rows, unpackedBytes }: ColumnChunk): strin
     if (header.isDictionary) continue;
     values += header.values;
     if (values > rows) return `pages of ${String(values)} values in a group of ${String(rows)} rows`;
+    const fault =
+      header.runs === null
+        ? null
+        : faultOfRuns(bytes.subarray(at - packedBytes, at), header.unpackedBytes, header.runs, chunk);
+    if (fault !== null) return `${fault}, in the page that ends at byte ${String(at)} of its column`;
   }
   return null;
 }
@@ -62,13 +73,31 @@ function pageHeader(bytes: Uint8Array, from: number): PageHeader | null {
   const isDictionary = type === DICTIONARY_PAGE;
   // Of a page of data of either version, else of a dictionary.
   const own = isDictionary ? fields.get(7) : (fields.get(5) ?? fields.get(8));
-  const values = own instanceof Map ? (own as Fields).get(1) : undefined;
+  const said = (id: number): number | null => {
+    const value = own instanceof Map ? (own as Fields).get(id) : undefined;
+    return typeof value === 'number' ? value : null;
+  };
+  const values = said(1);
   return {
     length: reader.at - from,
     unpackedBytes,
     packedBytes,
-    values: typeof values === 'number' ? values : null,
+    values,
     isDictionary,
+    runs: values === null || isDictionary ? null : runsOf(values, !fields.has(5), said),
+  };
+}
+
+/** How the values of a page of data are laid out, of either version. */
+function runsOf(values: number, isSecond: boolean, said: (id: number) => number | null): PageOfRuns {
+  const PLAIN = 0;
+  // What a header leaves out is nothing, and what unpacks it takes it so; packed is what does not say otherwise.
+  const number = (id: number): number => said(id) ?? PLAIN;
+  if (!isSecond) return { values, encoding: number(2), second: null };
+  return {
+    values,
+    encoding: number(4),
+    second: { levelBytes: number(5) + number(6), nulls: number(2), isPacked: said(7) !== 0 },
   };
 }
 
@@ -81,7 +110,7 @@ const [STOP, TRUE, FALSE, BYTE, I16, I32, I64, DOUBLE, BINARY, LIST, STRUCT] = [
 /** Structures within each other; a header has three. */
 const MOST_DEEP = 8;
 
-/** The whole numbers of a structure by the numbers of their fields, and its structures; null where its bytes are none. */
+/** The whole numbers of a structure by the numbers of their fields, 1 and 0 for true and false, and its structures; null where its bytes are none. */
 function structOf(reader: Reader, depth: number): Fields | null {
   const fields = new Map<number, number | Fields>();
   let id = 0;
@@ -105,10 +134,11 @@ function structOf(reader: Reader, depth: number): Fields | null {
   return null;
 }
 
-/** An element: a whole number or a structure, 0 for one of another type, which is passed over; null where its bytes are none. */
+/** An element: a whole number or a structure, 1 or 0 for true or false, 0 for one of another type, which is passed over; null where its bytes are none. */
 function elementOf(reader: Reader, type: number, depth: number): number | Fields | null {
   switch (type) {
     case TRUE:
+      return 1;
     case FALSE:
       return 0;
     case BYTE:

@@ -1,4 +1,4 @@
-import type { AsyncBuffer, FileMetaData, ParquetParsers, RowGroup, SchemaElement } from 'hyparquet';
+import type { AsyncBuffer, FileMetaData, ParquetParsers, SchemaElement } from 'hyparquet';
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
 import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -9,7 +9,7 @@ import { storedCells, textOfBytes } from './parquet-cells.js';
 import type { StoredCells } from './parquet-cells.js';
 import { BODY_DIGEST, ROWS_DIGEST } from './parquet-metadata.js';
 import { packageMissing } from './parquet-name.js';
-import { faultOfPages } from './parquet-pages.js';
+import { faultOfGroup } from './parquet-group.js';
 import { badValue, broken, groupTooLarge, unknownCodec, unknownType } from './parquet-problems.js';
 import { canUnpack, unpackers } from './parquet-unpack.js';
 
@@ -143,13 +143,13 @@ async function* rowsOf(
       yield groupTooLarge(source, unpacked, count);
       return;
     }
-    const fault = await faultOfGroup(file, group, count);
-    if (fault !== null) {
-      yield broken(source, new Error(fault));
-      return;
-    }
     const columns = new Map<string, { readonly from: number; readonly values: ArrayLike<unknown> }[]>();
     try {
+      const fault = await faultOfGroup(file, group, metadata.schema.slice(1), count);
+      if (fault !== null) {
+        yield broken(source, new Error(fault));
+        return;
+      }
       await parquet.parquetRead({
         file,
         metadata,
@@ -184,23 +184,6 @@ async function* rowsOf(
     }
     first += count;
   }
-}
-
-/** What the pages of a row group say of themselves that cannot be; null: nothing. */
-async function faultOfGroup(bytes: AsyncBuffer, { columns }: RowGroup, rows: number): Promise<string | null> {
-  for (const { meta_data: meta } of columns) {
-    if (meta === undefined) continue;
-    const { dictionary_page_offset: dictionary, data_page_offset: data } = meta;
-    // Some writers give a file without a dictionary the offset 0.
-    const from = Number(dictionary !== undefined && dictionary > 0n && dictionary < data ? dictionary : data);
-    const to = from + Number(meta.total_compressed_size);
-    if (!(from >= 0 && to >= from && to <= bytes.byteLength))
-      return `a column from byte ${String(from)} to ${String(to)} of ${String(bytes.byteLength)}`;
-    const chunk = { bytes: new Uint8Array(await bytes.slice(from, to)), rows };
-    const fault = faultOfPages({ ...chunk, unpackedBytes: Number(meta.total_uncompressed_size) });
-    if (fault !== null) return `${fault} (${meta.path_in_schema.join('.')})`;
-  }
-  return null;
 }
 
 /** Adds one cell to each row; the first value that is none, or null. */

@@ -258,6 +258,23 @@ describe('a Parquet file that is broken', () => {
     expect(refused).toBeGreaterThan(20);
     expect(readdirSync(folder).filter((name) => name.endsWith('.tmp'))).toEqual([]);
   });
+
+  it.each(['uncompressed', 'snappy'])('is refused where a run is longer than its page: %s', async (codec) => {
+    const rows = "SELECT 'P' || (i % 4) AS point_id, '1' AS westing_m, '2' AS southing_m FROM range(2000) t(i)";
+    await duckdb(`COPY (${rows}) TO '${at('runs.parquet')}' (FORMAT parquet, COMPRESSION ${codec})`);
+    const whole = readFileSync(at('runs.parquet'));
+    // All 2000 rows of a column have a value: one run of them, 4000 as a number of seven bits a byte, before the value 1.
+    const head = whole.indexOf(Buffer.from([3, 0, 0, 0, 0xa0, 0x1f, 1]));
+    expect(head).toBeGreaterThan(0);
+    whole[head + 4] = 0xfe;
+    whole[head + 5] = 0x7f;
+    writeFileSync(at('broken.parquet'), whole);
+    const { exit, stderr } = await transform();
+    expect(exit).toBe(3);
+    expect(stderr).toContain('a run of 8191 values where 2000 are left, in the page that ends at byte');
+    expect(stderr).toContain('of its column (point_id)');
+    expect(existsSync(at('broken.csv'))).toBe(false);
+  });
 });
 
 describe('what cannot be written as Parquet', () => {

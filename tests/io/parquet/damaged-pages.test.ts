@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { snappyUncompress } from 'hyparquet';
 import { describe, expect, it } from 'vitest';
 import { faultOfPages } from '../../../src/io/parquet/parquet-pages.js';
+import { faultOfRuns } from '../../../src/io/parquet/parquet-runs.js';
+import type { ColumnOfRuns, PageOfRuns } from '../../../src/io/parquet/parquet-runs.js';
 import { snappyUnpacked } from '../../../src/io/parquet/snappy-unpack.js';
 
 /** A literal and copies of it, by the description of the format: "abcd", then ten bytes from four back, then three from one back. */
@@ -60,8 +62,10 @@ function page(type: 'data' | 'data-v2' | 'dictionary', unpacked: number, packed:
   const head = [0x15, ...number(code), 0x15, ...number(unpacked), 0x15, ...number(packed)];
   return [...head, ((field - 3) << 4) | 12, ...own, 0, ...Array.from({ length: Math.max(0, packed) }, () => 7)];
 }
+const REQUIRED = { isOptional: false, isBoolean: false, unpack: (input: Uint8Array) => input };
+const OPTIONAL = { ...REQUIRED, isOptional: true };
 const faultOf = (bytes: readonly number[], rows: number, unpackedBytes = 1000): string | null =>
-  faultOfPages({ bytes: Uint8Array.from(bytes), rows, unpackedBytes });
+  faultOfPages({ bytes: Uint8Array.from(bytes), rows, unpackedBytes, ...REQUIRED });
 
 describe('pages of a column', () => {
   it('may be of either version, after a dictionary', () => {
@@ -82,5 +86,67 @@ describe('pages of a column', () => {
     ['a list without an end', [0x19, 0xf5, 0xff, 0xff, 0xff, 0xff, 0x0f], 'is none'],
   ])('are refused with %s', (_what, bytes, message) => {
     expect(faultOf(bytes, 10)).toContain(message);
+  });
+});
+
+// By the description of the format: a run is its length times two and its value; groups of eight, their number times two and one, the lowest
+// bit first. The eight numbers 0 to 7 of three bits are its own example (Encodings.md).
+const run = (count: number, ...value: readonly number[]): number[] => [...varint(2 * count), ...value];
+const EIGHT = [(1 << 1) | 1, 0b10001000, 0b11000110, 0b11111010];
+const withLength = (runs: readonly number[]): number[] => [runs.length, 0, 0, 0, ...runs];
+const first = (values: number, encoding = 8): PageOfRuns => ({ values, encoding, second: null });
+const second = (values: number, levelBytes: number, nulls: number): PageOfRuns => ({
+  ...{ values, encoding: 8 },
+  second: { levelBytes, nulls, isPacked: false },
+});
+const faultIn = (bytes: readonly number[], page: PageOfRuns, column: ColumnOfRuns = REQUIRED): string | null =>
+  faultOfRuns(Uint8Array.from(bytes), bytes.length, page, column);
+
+describe('runs of values in a page', () => {
+  it('may be of one value, in groups of eight, of values that are there and of true and false', () => {
+    expect(faultIn([3, ...EIGHT], first(8))).toBeNull();
+    expect(faultIn([3, ...EIGHT], first(5))).toBeNull();
+    expect(faultIn([9, ...run(7, 1, 1), ...run(1000, 2, 0)], first(1007))).toBeNull();
+    expect(faultIn([0], first(1e6))).toBeNull();
+    // Of ten rows seven have a value: three of a run of 1, and four of the bits 0b1111.
+    const levels = withLength([...run(3, 1), ...run(3, 0), (1 << 1) | 1, 0b1111]);
+    expect(faultIn([...levels, 3, ...run(7, 5)], first(10), OPTIONAL)).toBeNull();
+    expect(faultIn(withLength(run(10, 1)), first(10, 3), { ...REQUIRED, isBoolean: true })).toBeNull();
+    const own = run(6, 1);
+    expect(faultIn([...own, ...run(4, 0), 3, ...run(6, 5)], second(10, own.length + 2, 4), OPTIONAL)).toBeNull();
+    expect(faultIn([], first(0), OPTIONAL)).toBeNull();
+  });
+
+  it.each([
+    ['longer than the page', [3, ...run(11, 5)], first(10), REQUIRED, 'a run of 11 values where 10 are left'],
+    ['of a thousand million values', [3, ...run(1e9, 5)], first(10), REQUIRED, 'a run of 1000000000 values'],
+    ['of as many groups', [3, ...varint(2 * 1e9 + 1), 5], first(10), REQUIRED, 'a run of 8000000000 values'],
+    ['longer than what is left', [3, ...run(7, 5), ...run(4, 5)], first(10), REQUIRED, 'where 3 are left'],
+    ['that end too soon', [3, ...run(7, 5)], first(10), REQUIRED, 'runs of 7 values where 10 are said'],
+    ['with a length that does not end', [3, 0x80, 0x80], first(10), REQUIRED, 'runs of 0 values'],
+    ['of numbers too wide', [33, ...run(10, 5)], first(10), REQUIRED, 'numbers of 33 bits'],
+    ['without their width', [], first(10), REQUIRED, 'numbers of 33 bits'],
+    ['of levels beyond the rows', withLength(run(1e9, 1)), first(10), OPTIONAL, 'a run of 1000000000 values'],
+    ['of levels beyond the page', [9, 0, 0, 0, 20, 1], first(10), OPTIONAL, 'runs up to byte 13 of 6'],
+    ['of levels without their length', [9, 0, 0], first(10), OPTIONAL, 'runs up to byte NaN of 3'],
+    [
+      'of more than has values',
+      [...withLength([...run(6, 1), ...run(4, 0)]), 3, ...run(7, 5)],
+      first(10),
+      OPTIONAL,
+      'a run of 7 values where 6 are left',
+    ],
+    ['of true and false', withLength(run(11, 1)), first(10, 3), { ...REQUIRED, isBoolean: true }, 'a run of 11 values'],
+    [
+      'of another number of empty values',
+      [...run(10, 1), 3, ...run(10, 5)],
+      second(10, 2, 4),
+      OPTIONAL,
+      '0 empty values where 4 are said',
+    ],
+    ['after levels that are not there', [20, 1], second(10, 5, 0), OPTIONAL, 'levels of 5 bytes'],
+    ['of no bits', [...run(10, 1), 0, ...run(1e9)], second(10, 2, 0), OPTIONAL, 'a run of 1000000000 values'],
+  ])('are refused %s', (_what, bytes, page, column, message) => {
+    expect(faultIn(bytes, page, column)).toContain(message);
   });
 });

@@ -281,3 +281,38 @@ describe('angles and times as they are written', () => {
     expect(pointsOf(await reduce(text('"31°30\'36.00000""S"')))).toEqual(plain);
   });
 });
+
+describe('raw fixes in the place of points', () => {
+  const quality = ',1.5,0.01,0.01,0.02,B1';
+  const raw = [
+    `${HEAD},pdop,sigma_east_m,sigma_north_m,sigma_up_m,base_id`,
+    ...[0, 1, 2].map((at) => row(at, quality)),
+  ].join('\n');
+  const control = ['point_id,latitude_deg,longitude_deg,ellipsoidal_height_m', 'A,-31.51,21.41,1050'].join('\n');
+  const files = (points: string): void => {
+    writeFileSync(join(folder, 'p.csv'), points);
+    writeFileSync(join(folder, 'c.csv'), control);
+  };
+  const told = async (words: readonly string[]): Promise<boolean> =>
+    (await runInProcess([...words, '--session', 's.toml'], { cwd: folder })).stderr.includes('[points-look-raw]');
+  const COMMANDS: readonly (readonly string[])[] = [
+    ['check-tolerances', 'p.csv', '--control', 'c.csv'],
+    ['adjust-network', 'p.csv', '--control', 'c.csv'],
+    ['join-points', 'p.csv', '--consecutive'],
+  ];
+
+  it.each(COMMANDS)('is told by %s', async (...words) => {
+    files(raw);
+    expect(await told(words)).toBe(true);
+  });
+  it.each(COMMANDS)('is not told of reduced points by %s', async (...words) => {
+    // An invented point, reduced by us: its rows carry times, solutions of their own and the pole as well.
+    const reduced = await reduce(raw);
+    files(reduced.stdout.toString());
+    expect(await told(words)).toBe(false);
+    files(
+      ['point_id,epoch_utc,latitude_deg,longitude_deg,ellipsoidal_height_m', row(0).replace(',fixed', '')].join('\n'),
+    );
+    expect(await told(words)).toBe(false);
+  });
+});

@@ -69,7 +69,7 @@ export async function openStations(
   const { grid, geoid } = setup;
   onGrid(grid);
   log.models({ fixesSystem: grid.base, grid, geoid }, bench.diagnostics);
-  const reading = { tables, grid, needs: { position: 'any', height: 'none' } } as const;
+  const reading = { tables, grid, needs: { position: 'any', height: 'none' }, areReduced: true } as const;
   const opened = bench.take(await openPoints(invocation.args[0] ?? '-', 0, reading, context));
   return { session: resolved.session, setup, opened };
 }

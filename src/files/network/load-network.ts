@@ -120,9 +120,10 @@ export async function loadNetwork(
     systems,
     reading.assumed,
   );
-  if (!assembled.ok) return assembled;
+  const problems = [...warnings, ...occupied.problems, ...assembled.problems];
+  if (!assembled.ok) return failureOf(problems);
   const about = { systems, bases, withoutPlace, rejected, surveyed };
-  return success({ ...assembled.value, ...about }, [...warnings, ...assembled.problems]);
+  return success({ ...assembled.value, ...about }, problems);
 }
 
 /** The occupations of the points files as vectors, with what they bring of their bases. */
@@ -139,6 +140,7 @@ async function readOccupations(
   const maker = pointVectors(sessions);
   const occupations: Placed<OccupationVector>[] = [];
   const span = createSpan();
+  const warnings: Problem[] = [];
   let withoutPlace = 0;
   let rejected = 0;
   for (const [index, { path, session }] of points.entries()) {
@@ -146,10 +148,11 @@ async function readOccupations(
     const opened = await openPoints(
       path,
       index,
-      { tables, grid, needs: { position: 'any', height: 'none' } },
+      { tables, grid, needs: { position: 'any', height: 'none' }, areReduced: true },
       surroundings,
     );
     if (!opened.ok) return opened;
+    for (const problem of opened.problems) warnings.push(problem);
     const made = new Map<PointRow, OccupationVector>();
     const collected = await collect(opened.value, (row) => {
       const vector = maker.of(row, session);
@@ -169,5 +172,8 @@ async function readOccupations(
     onRead(source, 'points', collected.points.length, collected.rejected);
   }
   const surveyed = span.result();
-  return success({ occupations, shared: maker.shared(), bases: maker.bases, withoutPlace, rejected, surveyed });
+  return success(
+    { occupations, shared: maker.shared(), bases: maker.bases, withoutPlace, rejected, surveyed },
+    warnings,
+  );
 }

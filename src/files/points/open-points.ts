@@ -5,6 +5,7 @@ import type { AxisNames } from '../../io/tables/points/point-row-columns.js';
 import type { PointNeeds } from '../../io/tables/points/point-row-read.js';
 import { readPoints } from '../../io/tables/points/points-read.js';
 import type { PointInput, PointReadOptions } from '../../io/tables/points/points-read.js';
+import { rawLook } from '../../io/tables/points/raw-look.js';
 import { openSource } from '../../io/bytes/source.js';
 import type { Source } from '../../io/bytes/source.js';
 import { success } from '../../records/outcome.js';
@@ -22,6 +23,8 @@ export interface PointInputSettings {
   readonly grid: GridSystem | null;
   readonly needs: PointNeeds;
   readonly keepComputed?: boolean;
+  /** Whether the points are to be reduced ones, so that raw fixes in their place are told. */
+  readonly areReduced?: boolean;
 }
 
 export interface OpenedPoints {
@@ -74,8 +77,13 @@ export async function openPoints(
         place,
       }),
     },
-    input.problems,
+    settings.areReduced === true ? withRawLook(input.problems, input.value, source) : input.problems,
   );
+}
+
+function withRawLook(problems: readonly Problem[], input: PointInput, { name }: Source): readonly Problem[] {
+  const look = rawLook(input, name);
+  return look === null ? problems : [...problems, look];
 }
 
 async function csvInput(source: Source, tables: TableReading, options: PointReadOptions): Promise<Outcome<PointInput>> {

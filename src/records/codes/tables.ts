@@ -10,6 +10,12 @@ export const tableCodes = {
     meaning: 'the file has no header or no rows',
     fix: 'check the file, --skip-lines and --comment',
   },
+  'points-look-raw': {
+    exit: 3,
+    meaning:
+      'a file of points has the columns of raw fixes: base, pole and antenna are not reduced, and each epoch counts as an occupation',
+    fix: 'reduce it first with reduce-points',
+  },
   'parquet-package-missing': {
     exit: 4,
     meaning: 'what reads and writes Parquet is not installed',

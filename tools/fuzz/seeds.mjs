@@ -69,13 +69,14 @@ for (const [index, [point, latitude, longitude]] of [
   }
 }
 
-// Thirteen points, each stood on in three rounds of an hour, single epochs, now and then a few centimetres off.
+// Thirteen points, each stood on for three epochs in three rounds of two hours, one of them a decimetre off.
 const STANDS = [FIXES[0]];
-for (let stand = 0; stand < 39; stand += 1) {
+for (let epoch = 0; epoch < 117; epoch += 1) {
+  const stand = Math.floor(epoch / 3);
   const [point, round] = [stand % 13, Math.floor(stand / 13)];
-  const off = stand === 30 ? 9e-7 : 1e-8 * ((stand * 7) % 11);
+  const off = stand === 30 ? 9e-7 : 1e-8 * ((stand * 7) % 11) + 1e-9 * (epoch % 3);
   STANDS.push(
-    `R-${point},peg,2026-03-04T0${6 + 2 * round}:${String(10 + point)}:00Z,${(-31.5 - 0.004 * point + off).toFixed(9)},${(21.4 + 0.003 * point - off).toFixed(9)},${(1040 + point + 1e6 * off).toFixed(4)},fixed,1.${round},15,1.65,0.003,0.003,0.006,B1,2.000,${stand === 17 ? '5.0,120.0' : ','},${stand % 5 === 0 ? 'dry' : ''}`,
+    `R-${point},peg,2026-03-04T0${5 + 2 * round}:${String(10 + point)}:0${epoch % 3}Z,${(-31.5 - 0.004 * point + off).toFixed(9)},${(21.4 + 0.003 * point - off).toFixed(9)},${(1040 + point + 1e5 * off).toFixed(4)},fixed,1.${round},15,1.65,0.003,0.003,0.006,B1,2.000,${stand === 17 ? '5.0,120.0' : ','},${stand % 5 === 0 ? 'dry' : ''}`,
   );
 }
 

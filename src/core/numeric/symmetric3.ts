@@ -46,9 +46,12 @@ export function congruence3(a: Matrix3, c: Symmetric3): Symmetric3 {
   };
 }
 
+/** Filled and read again at once: an array for each matrix costs more than its inverse. */
+const NINE = new Float64Array(9);
+
 /** Inverse of a symmetric 3×3 matrix, in the inverse unit; null when it is singular in double precision. */
 export function inverse3(m: Symmetric3): Symmetric3 | null {
-  const into = new Float64Array(9);
+  const into = NINE;
   if (!invertInto3(m, into, 0)) return null;
   return { xx: into[0]!, xy: into[1]!, xz: into[2]!, yy: into[4]!, yz: into[5]!, zz: into[8]! };
 }

@@ -71,7 +71,7 @@ export function judgedSquares(
   level: number,
 ): JointTest {
   const degreesOfFreedom = freedom(all);
-  const limit = degreesOfFreedom === 0 ? 0 : chiSquareQuantile(1 - level, degreesOfFreedom);
+  const limit = degreesOfFreedom === 0 ? 0 : quantiles(1 - level, degreesOfFreedom);
   const disagrees = degreesOfFreedom > 0 && chiSquare > limit;
   if (!disagrees || all.length < 3) return { chiSquare, degreesOfFreedom, limit, disagrees, odd: null };
   const gains = gainsOf();
@@ -81,9 +81,26 @@ export function judgedSquares(
   const left = freedom(all.filter((_, index) => index !== first));
   const isOdd =
     left > 0 &&
-    chiSquare - (gains[first] as number) <= chiSquareQuantile(1 - level, left) &&
+    chiSquare - (gains[first] as number) <= quantiles(1 - level, left) &&
     (gains[first] as number) - (gains[second] as number) >= ODD_STAND_LEAD;
   return { chiSquare, degreesOfFreedom, limit, disagrees, odd: isOdd ? first : null };
+}
+
+/** A run asks for one level and few degrees of freedom, at each of its points. */
+const quantiles = createQuantileMemory();
+
+function createQuantileMemory(): typeof chiSquareQuantile {
+  const known = new Map<number, number>();
+  let lastP = NaN;
+  return (p, degreesOfFreedom) => {
+    if (p !== lastP) known.clear();
+    lastP = p;
+    const before = known.get(degreesOfFreedom);
+    if (before !== undefined) return before;
+    const quantile = chiSquareQuantile(p, degreesOfFreedom);
+    known.set(degreesOfFreedom, quantile);
+    return quantile;
+  };
 }
 
 function freedom(axes: readonly StandAxes[]): number {

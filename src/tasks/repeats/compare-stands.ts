@@ -14,6 +14,7 @@ import { standContrasts } from '../../core/quality/day/stand-contrasts.js';
 import type { BaselineContrast, OwnPart } from '../../core/quality/day/stand-contrasts.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { GeocentricPoint, GeodeticPoint, LocalCovariance } from '../../records/points/point.js';
+import type { PreparedBase } from '../bases/prepare-bases.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
 
 /** What the comparison of an occupation with others of its point needs of it. */
@@ -66,6 +67,7 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
   if (first === undefined) throw new InternalError('no stands to compare');
   const origin = geodeticToGeocentric(first.geodetic, setup.ellipsoid);
   const frame = localFrameAt(first.geodetic.latitudeDeg, first.geodetic.longitudeDeg);
+  const basePartsOf = createBaseParts(frame, setup);
   const estimates = stands.map((stand): OccupationEstimate => {
     const at = geodeticToGeocentric(stand.geodetic, setup.ellipsoid);
     const { independent, correlated, baseline, baselineM, startMs, endMs } = stand;
@@ -74,7 +76,7 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
       independent,
       correlated,
       baseline,
-      ...baseParts(stand, frame, setup),
+      ...basePartsOf(stand),
       baselineM,
       startMs,
       endMs,
@@ -123,31 +125,54 @@ function azimuthOf({ geodetic, setupKey }: Stand, setup: ReductionSetup): number
   return Math.atan2(eastM, northM);
 }
 
+/** What of an occupation's estimate is its base's. */
+type BaseParts = Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey' | 'inherited'>;
+
 /** The base's error, taken apart into that of its mark, those of marks that it was measured from, and that of its set-up, which bent its vectors too. */
-function baseParts(
-  { base: whole, bend, setupKey }: Stand,
-  frame: LocalFrame,
-  setup: ReductionSetup,
-): Pick<OccupationEstimate, 'mark' | 'setup' | 'markKey' | 'setupKey' | 'inherited'> {
-  const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
-  if (base === undefined) return { mark: whole ?? ZERO_COVARIANCE, setup: bend, markKey: setupKey, setupKey };
+function createBaseParts(frame: LocalFrame, setup: ReductionSetup): (stand: Stand) => BaseParts {
+  let held: HeldBase | null = null;
+  return ({ base: whole, bend, setupKey }) => {
+    const base = setup.bases.find(({ identity }) => identity.setupKey === setupKey);
+    if (base === undefined) return { mark: whole ?? ZERO_COVARIANCE, setup: bend, markKey: setupKey, setupKey };
+    // Most stands of a point have one base.
+    if (held?.base !== base) held = heldBase(base, frame);
+    const { own, mark, ofMarks, inherited } = held;
+    return {
+      mark,
+      setup: sumCovariance(whole === null ? own : lessCovariance(whole, ofMarks), bend),
+      markKey: base.identity.markKey,
+      setupKey,
+      ...(inherited !== undefined && { inherited }),
+    };
+  };
+}
+
+/** The errors of a base in the frame of a point. */
+interface HeldBase {
+  readonly base: PreparedBase;
+  readonly own: LocalCovariance;
+  readonly mark: LocalCovariance;
+  /** With those of marks that it was measured from. */
+  readonly ofMarks: LocalCovariance;
+  readonly inherited: OccupationEstimate['inherited'];
+}
+
+function heldBase(base: PreparedBase, frame: LocalFrame): HeldBase {
   const covarianceOf = ({ horizontalM, verticalM }: BaseSigmas): LocalCovariance =>
     baseCovariance(horizontalM, verticalM, base.frame, frame);
-  const { mark, markKey, setup: own } = base.identity;
+  const { mark, setup: own } = base.identity;
   const inherited = base.identity.inherited?.map((from) => ({
     markKey: from.markKey,
     covariance: covarianceOf(from),
   }));
   const markCovariance = covarianceOf(mark);
-  // Absent: no mark is inherited.
-  const ofMarks = (inherited ?? []).reduce((sum, { covariance }) => sumCovariance(sum, covariance), markCovariance);
-  const ofSetup = whole === null ? covarianceOf(own) : lessCovariance(whole, ofMarks);
   return {
+    base,
+    own: covarianceOf(own),
     mark: markCovariance,
-    setup: sumCovariance(ofSetup, bend),
-    markKey,
-    setupKey,
-    ...(inherited !== undefined && { inherited }),
+    // Absent: no mark is inherited.
+    ofMarks: (inherited ?? []).reduce((sum, { covariance }) => sumCovariance(sum, covariance), markCovariance),
+    inherited,
   };
 }
 

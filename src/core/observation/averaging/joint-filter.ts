@@ -1,37 +1,29 @@
 import { InternalError } from '../../../records/internal-error.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
-import { inverse3 } from '../../numeric/symmetric3.js';
+import { invertInto3 } from '../../numeric/symmetric3.js';
 import type { Symmetric3 } from '../../numeric/symmetric3.js';
+import { createZeroedRoom } from '../../numeric/zeroed-room.js';
 import { RECORDING_VARIANCE_M2 } from '../repeats/occupation-estimate.js';
+import type { OccupationEstimate } from '../repeats/occupation-estimate.js';
 import type { JointStep, JointSteps } from './joint-steps.js';
-
-/** What a step leaves for the way back. */
-export interface FilteredStep {
-  readonly step: JointStep;
-  /** Which blocks held slow errors, 1 each, as time went on from the step before. */
-  readonly slowBefore: Uint8Array;
-  /** How much of each slow error the occupation sees, by axis: √ of its variances. */
-  readonly constant: readonly [number, number, number];
-  readonly growing: readonly [number, number, number];
-  /** Gain, three numbers an unknown. */
-  readonly gain: Float64Array;
-  readonly inverse: Symmetric3;
-  /** Innovations: three axes by the position and the three unit columns. */
-  readonly innovation: Float64Array;
-}
+import { begin, clear, fade, noUnknowns } from './joint-unknowns.js';
+import type { Unknowns } from './joint-unknowns.js';
+import { COLUMNS, tapeLayout } from './joint-tape.js';
+import type { JointTape } from './joint-tape.js';
 
 /** The occupations made independent of each other, and the sums of the normal equations. */
 export interface FilteredSteps {
+  /** How many unknowns they share. */
   readonly size: number;
-  readonly steps: readonly FilteredStep[];
+  readonly steps: readonly JointStep[];
+  readonly tape: JointTape;
   /** AᵀC⁻¹A, AᵀC⁻¹x and xᵀC⁻¹x; A stacks unit matrices. */
   readonly normal: Symmetric3;
   readonly right: readonly [number, number, number];
   readonly squares: number;
 }
 
-const COLUMNS = 4;
-const AXES = [0, 1, 2] as const;
+const sums = createZeroedRoom();
 
 /**
  * Makes occupations independent of each other, one after another in time: what they share is carried along as unknowns, slow
@@ -45,158 +37,136 @@ const AXES = [0, 1, 2] as const;
  */
 export function jointFilter({ steps, blockCount }: JointSteps): FilteredSteps {
   const size = 3 * blockCount;
-  const p = new Float64Array(size * size);
-  const state = new Float64Array(size * COLUMNS);
-  const isSlow = new Uint8Array(blockCount);
-  const across = new Float64Array(size * 3);
-  const normal = new Float64Array(COLUMNS * COLUMNS);
-  const filtered = steps.map((step): FilteredStep => {
-    const slowBefore = Uint8Array.from(isSlow);
-    fade(p, state, size, isSlow, step);
-    for (const { block, isSlow: slow, covariance } of step.begins) begin(p, size, block, isSlow, slow, covariance);
-    const { estimate } = step;
-    const constant = roots(estimate.correlated);
-    const growing = roots(estimate.baseline);
-    const [slowBlock, growingBlock, ...shared] = step.blocks;
-    for (const axis of AXES) {
-      for (let row = 0; row < size; row += 1) {
-        const at = row * size + axis;
-        let sum =
-          constant[axis] * (p[at + 3 * slowBlock] as number) + growing[axis] * (p[at + 3 * growingBlock] as number);
-        for (const block of shared) sum += p[at + 3 * block] as number;
-        across[row * 3 + axis] = sum;
-      }
-    }
-    const seen = (from: Float64Array, width: number, axis: 0 | 1 | 2, column: number): number => {
-      let sum =
-        constant[axis] * (from[(3 * slowBlock + axis) * width + column] as number) +
-        growing[axis] * (from[(3 * growingBlock + axis) * width + column] as number);
-      for (const block of shared) sum += from[(3 * block + axis) * width + column] as number;
-      return sum;
-    };
-    const covariance = withShared(ownCovariance(estimate), (axis, column) => seen(across, 3, axis, column));
-    const inverse = isPositive(covariance) ? inverse3(covariance) : null;
-    if (inverse === null) throw new InternalError('the covariance of occupations is not positive definite');
-    const innovation = new Float64Array(3 * COLUMNS);
-    const values = [estimate.position.eastM, estimate.position.northM, estimate.position.upM] as const;
-    for (const axis of AXES) {
-      for (let column = 0; column < COLUMNS; column += 1)
-        innovation[axis * COLUMNS + column] =
-          (column === 0 ? values[axis] : column === axis + 1 ? 1 : 0) - seen(state, COLUMNS, axis, column);
-    }
-    const gain = new Float64Array(size * 3);
-    for (let row = 0; row < size; row += 1) {
-      const [x, y, z] = [across[row * 3] as number, across[row * 3 + 1] as number, across[row * 3 + 2] as number];
-      const [a, b, c] = times(inverse, x, y, z);
-      gain[row * 3] = a;
-      gain[row * 3 + 1] = b;
-      gain[row * 3 + 2] = c;
-      for (let column = 0; column < COLUMNS; column += 1)
-        state[row * COLUMNS + column] =
-          (state[row * COLUMNS + column] as number) +
-          a * (innovation[column] as number) +
-          b * (innovation[COLUMNS + column] as number) +
-          c * (innovation[2 * COLUMNS + column] as number);
-      for (let column = 0; column < size; column += 1)
-        p[row * size + column] =
-          (p[row * size + column] as number) -
-          a * (across[column * 3] as number) -
-          b * (across[column * 3 + 1] as number) -
-          c * (across[column * 3 + 2] as number);
-    }
-    addSquares(normal, innovation, inverse);
-    for (const block of step.ends) clear(p, state, size, isSlow, block);
-    return { step, slowBefore, constant, growing, gain, inverse, innovation };
-  });
+  const layout = tapeLayout(blockCount);
+  const tape: JointTape = { ...layout, numbers: new Float64Array(layout.stride * steps.length) };
+  const unknowns = noUnknowns(blockCount);
+  const normal = sums(COLUMNS * COLUMNS);
+  for (let place = 0; place < steps.length; place += 1)
+    takeIn(unknowns, steps[place] as JointStep, tape, tape.stride * place, normal);
   const n = (row: number, column: number): number => normal[row * COLUMNS + column] as number;
   return {
     size,
-    steps: filtered,
+    steps,
+    tape,
     normal: { xx: n(1, 1), xy: n(1, 2), xz: n(1, 3), yy: n(2, 2), yz: n(2, 3), zz: n(3, 3) },
     right: [n(1, 0), n(2, 0), n(3, 0)],
     squares: n(0, 0),
   };
 }
 
-/** Slow errors change from the step before to this one. */
-function fade(
-  p: Float64Array,
-  state: Float64Array,
-  size: number,
-  isSlow: Uint8Array,
-  { rhoHorizontal, rhoVertical }: JointStep,
-): void {
-  for (let row = 0; row < size; row += 1) {
-    if (isSlow[Math.floor(row / 3)] !== 1) continue;
-    const rho = row % 3 === 2 ? rhoVertical : rhoHorizontal;
-    for (let column = 0; column < size; column += 1) {
-      p[row * size + column] = (p[row * size + column] as number) * rho;
-      p[column * size + row] = (p[column * size + row] as number) * rho;
+/** One occupation more, whose numbers stand from a place on. */
+function takeIn(unknowns: Unknowns, step: JointStep, tape: JointTape, at: number, normal: Float64Array): void {
+  const { numbers } = tape;
+  fade(unknowns, step, numbers, at + tape.slow);
+  for (const { block, isSlow, covariance } of step.begins) begin(unknowns, block, isSlow, covariance);
+  putRoots(step.estimate.correlated, numbers, at + tape.constant);
+  putRoots(step.estimate.baseline, numbers, at + tape.growing);
+  see(unknowns, step, tape, at);
+  const covariance = covarianceOf(unknowns, step, tape, at);
+  if (!isPositive(covariance) || !invertInto3(covariance, numbers, at + tape.inverse))
+    throw new InternalError('the covariance of occupations is not positive definite');
+  putInnovation(unknowns, step, tape, at);
+  improve(unknowns, tape, at);
+  addSquares(normal, tape, at);
+  for (const block of step.ends) clear(unknowns, block);
+}
+
+/** What an occupation sees of each unknown's covariance. */
+function see({ size, p, across }: Unknowns, { blocks }: JointStep, tape: JointTape, at: number): void {
+  const [slow, growing] = blocks;
+  const { numbers } = tape;
+  for (let axis = 0; axis < 3; axis += 1) {
+    const constantShare = numbers[at + tape.constant + axis] as number;
+    const growingShare = numbers[at + tape.growing + axis] as number;
+    for (let row = 0; row < size; row += 1) {
+      const from = row * size + axis;
+      let sum = constantShare * (p[from + 3 * slow] as number) + growingShare * (p[from + 3 * growing] as number);
+      for (let kind = 2; kind < blocks.length; kind += 1) sum += p[from + 3 * (blocks[kind] as number)] as number;
+      across[row * 3 + axis] = sum;
     }
-    p[row * size + row] = (p[row * size + row] as number) + 1 - rho * rho;
+  }
+}
+
+/** What an occupation sees along an axis of a column of numbers by unknown. */
+function seen(
+  from: Float64Array,
+  width: number,
+  column: number,
+  axis: number,
+  { blocks }: JointStep,
+  tape: JointTape,
+  at: number,
+): number {
+  const [slow, growing] = blocks;
+  const { numbers } = tape;
+  let sum =
+    (numbers[at + tape.constant + axis] as number) * (from[(3 * slow + axis) * width + column] as number) +
+    (numbers[at + tape.growing + axis] as number) * (from[(3 * growing + axis) * width + column] as number);
+  for (let kind = 2; kind < blocks.length; kind += 1)
+    sum += from[(3 * (blocks[kind] as number) + axis) * width + column] as number;
+  return sum;
+}
+
+/** Positions and unit columns less what is known of them. */
+function putInnovation({ state }: Unknowns, step: JointStep, tape: JointTape, at: number): void {
+  const { eastM, northM, upM } = step.estimate.position;
+  for (let axis = 0; axis < 3; axis += 1) {
+    const value = axis === 0 ? eastM : axis === 1 ? northM : upM;
     for (let column = 0; column < COLUMNS; column += 1)
-      state[row * COLUMNS + column] = (state[row * COLUMNS + column] as number) * rho;
+      tape.numbers[at + tape.innovation + axis * COLUMNS + column] =
+        (column === 0 ? value : column === axis + 1 ? 1 : 0) - seen(state, COLUMNS, column, axis, step, tape, at);
   }
 }
 
-function begin(
-  p: Float64Array,
-  size: number,
-  block: number,
-  isSlow: Uint8Array,
-  slow: boolean,
-  covariance: LocalCovariance | null,
-): void {
-  isSlow[block] = slow ? 1 : 0;
-  const { eeM2, enM2, euM2, nnM2, nuM2, uuM2 } = covariance ?? { eeM2: 1, enM2: 0, euM2: 0, nnM2: 1, nuM2: 0, uuM2: 1 };
-  const rows = [
-    [eeM2, enM2, euM2],
-    [enM2, nnM2, nuM2],
-    [euM2, nuM2, uuM2],
-  ] as const;
-  for (const row of AXES)
-    for (const column of AXES) p[(3 * block + row) * size + 3 * block + column] = rows[row][column];
-}
-
-function clear(p: Float64Array, state: Float64Array, size: number, isSlow: Uint8Array, block: number): void {
-  isSlow[block] = 0;
-  for (const axis of AXES) {
-    const row = 3 * block + axis;
-    for (let column = 0; column < size; column += 1) {
-      p[row * size + column] = 0;
-      p[column * size + row] = 0;
-    }
-    state.fill(0, row * COLUMNS, (row + 1) * COLUMNS);
+/** The gain, and the unknowns as they are known with the occupation. */
+function improve({ size, p, state, across }: Unknowns, tape: JointTape, at: number): void {
+  const { numbers } = tape;
+  const inverse = at + tape.inverse;
+  const [xx, xy, xz] = [numbers[inverse] as number, numbers[inverse + 1] as number, numbers[inverse + 2] as number];
+  const [yy, yz, zz] = [numbers[inverse + 4] as number, numbers[inverse + 5] as number, numbers[inverse + 8] as number];
+  const innovation = at + tape.innovation;
+  for (let row = 0; row < size; row += 1) {
+    const x = across[row * 3] as number;
+    const y = across[row * 3 + 1] as number;
+    const z = across[row * 3 + 2] as number;
+    const a = xx * x + xy * y + xz * z;
+    const b = xy * x + yy * y + yz * z;
+    const c = xz * x + yz * y + zz * z;
+    numbers[at + tape.gain + row * 3] = a;
+    numbers[at + tape.gain + row * 3 + 1] = b;
+    numbers[at + tape.gain + row * 3 + 2] = c;
+    for (let column = 0; column < COLUMNS; column += 1)
+      state[row * COLUMNS + column] =
+        (state[row * COLUMNS + column] as number) +
+        a * (numbers[innovation + column] as number) +
+        b * (numbers[innovation + COLUMNS + column] as number) +
+        c * (numbers[innovation + 2 * COLUMNS + column] as number);
+    for (let column = 0; column < size; column += 1)
+      p[row * size + column] =
+        (p[row * size + column] as number) -
+        a * (across[column * 3] as number) -
+        b * (across[column * 3 + 1] as number) -
+        c * (across[column * 3 + 2] as number);
   }
 }
 
-/** The covariance of an occupation: what is its own, and what it sees of errors that others see. */
-function withShared(own: Symmetric3, seen: (axis: 0 | 1 | 2, column: number) => number): Symmetric3 {
+/** The covariance of an occupation: what belongs to it alone (slow errors along their axes only), and what it sees of errors that others see. */
+function covarianceOf({ across }: Unknowns, step: JointStep, tape: JointTape, at: number): Symmetric3 {
+  const { independent, correlated, baseline }: OccupationEstimate = step.estimate;
   return {
-    xx: own.xx + seen(0, 0),
-    xy: own.xy + seen(0, 1),
-    xz: own.xz + seen(0, 2),
-    yy: own.yy + seen(1, 1),
-    yz: own.yz + seen(1, 2),
-    zz: own.zz + seen(2, 2),
+    xx: independent.eeM2 + RECORDING_VARIANCE_M2 + seen(across, 3, 0, 0, step, tape, at),
+    xy: independent.enM2 + correlated.enM2 + baseline.enM2 + seen(across, 3, 1, 0, step, tape, at),
+    xz: independent.euM2 + correlated.euM2 + baseline.euM2 + seen(across, 3, 2, 0, step, tape, at),
+    yy: independent.nnM2 + RECORDING_VARIANCE_M2 + seen(across, 3, 1, 1, step, tape, at),
+    yz: independent.nuM2 + correlated.nuM2 + baseline.nuM2 + seen(across, 3, 2, 1, step, tape, at),
+    zz: independent.uuM2 + RECORDING_VARIANCE_M2 + seen(across, 3, 2, 2, step, tape, at),
   };
 }
 
-/** What belongs to an occupation alone; slow errors are taken along their axes only. */
-function ownCovariance({ independent, correlated, baseline }: JointStep['estimate']): Symmetric3 {
-  const other = (key: 'enM2' | 'euM2' | 'nuM2'): number => independent[key] + correlated[key] + baseline[key];
-  return {
-    xx: independent.eeM2 + RECORDING_VARIANCE_M2,
-    xy: other('enM2'),
-    xz: other('euM2'),
-    yy: independent.nnM2 + RECORDING_VARIANCE_M2,
-    yz: other('nuM2'),
-    zz: independent.uuM2 + RECORDING_VARIANCE_M2,
-  };
-}
-
-function roots({ eeM2, nnM2, uuM2 }: LocalCovariance): readonly [number, number, number] {
-  return [Math.sqrt(Math.max(0, eeM2)), Math.sqrt(Math.max(0, nnM2)), Math.sqrt(Math.max(0, uuM2))];
+function putRoots({ eeM2, nnM2, uuM2 }: LocalCovariance, into: Float64Array, at: number): void {
+  into[at] = Math.sqrt(Math.max(0, eeM2));
+  into[at + 1] = Math.sqrt(Math.max(0, nnM2));
+  into[at + 2] = Math.sqrt(Math.max(0, uuM2));
 }
 
 function isPositive({ xx, xy, xz, yy, yz, zz }: Symmetric3): boolean {
@@ -215,20 +185,22 @@ export function times(
   return [xx * x + xy * y + xz * z, xy * x + yy * y + yz * z, xz * x + yz * y + zz * z];
 }
 
-function addSquares(normal: Float64Array, innovation: Float64Array, inverse: Symmetric3): void {
+function addSquares(normal: Float64Array, { numbers, inverse, innovation }: JointTape, at: number): void {
+  const i = at + inverse;
+  const from = at + innovation;
   for (let column = 0; column < COLUMNS; column += 1) {
-    const [a, b, c] = times(
-      inverse,
-      innovation[column] as number,
-      innovation[COLUMNS + column] as number,
-      innovation[2 * COLUMNS + column] as number,
-    );
+    const x = numbers[from + column] as number;
+    const y = numbers[from + COLUMNS + column] as number;
+    const z = numbers[from + 2 * COLUMNS + column] as number;
+    const a = (numbers[i] as number) * x + (numbers[i + 1] as number) * y + (numbers[i + 2] as number) * z;
+    const b = (numbers[i + 1] as number) * x + (numbers[i + 4] as number) * y + (numbers[i + 5] as number) * z;
+    const c = (numbers[i + 2] as number) * x + (numbers[i + 5] as number) * y + (numbers[i + 8] as number) * z;
     for (let row = 0; row < COLUMNS; row += 1) {
       normal[row * COLUMNS + column] =
         (normal[row * COLUMNS + column] as number) +
-        (innovation[row] as number) * a +
-        (innovation[COLUMNS + row] as number) * b +
-        (innovation[2 * COLUMNS + row] as number) * c;
+        (numbers[from + row] as number) * a +
+        (numbers[from + COLUMNS + row] as number) * b +
+        (numbers[from + 2 * COLUMNS + row] as number) * c;
     }
   }
 }

@@ -3,7 +3,7 @@ import type { LocalCovariance, LocalVector } from '../../../records/points/point
 import { inverse3 } from '../../numeric/symmetric3.js';
 import type { Matrix3 } from '../../numeric/symmetric3.js';
 import { jointFilter, times as product } from '../averaging/joint-filter.js';
-import { gainsWithout, jointSolutions } from '../averaging/joint-smoother.js';
+import { gainsWithout, jointSolutions, SOLUTION } from '../averaging/joint-smoother.js';
 import { jointSteps } from '../averaging/joint-steps.js';
 import { entryAt } from '../../../records/present.js';
 import { isTimed } from './occupation-estimate.js';
@@ -74,12 +74,13 @@ function joinedBy(
   const from = (estimates[0] as OccupationEstimate).position;
   const { xx, xy, xz, yy, yz, zz } = inverse;
   const weights: Matrix3[] = [];
-  jointSolutions(filtered).forEach((solution, place) => {
-    const at = (axis: number, column: number): number => solution[4 * axis + column] as number;
+  const solutions = jointSolutions(filtered);
+  filtered.steps.forEach(({ index }, place) => {
+    const at = (axis: number, column: number): number => solutions[SOLUTION * place + 4 * axis + column] as number;
     const column = (axis: number): readonly [number, number, number] =>
       product(inverse, at(axis, 1), at(axis, 2), at(axis, 3));
     const [east, north, up] = [column(0), column(1), column(2)];
-    weights[entryAt(filtered.steps, place).step.index] = {
+    weights[index] = {
       xx: east[0],
       xy: north[0],
       xz: up[0],
@@ -114,7 +115,7 @@ export function jointSquares(estimates: readonly OccupationEstimate[], times: Co
     gains() {
       const gains: number[] = [];
       gainsWithout(filtered, jointSolutions(filtered), position, inverse).forEach((gain, place) => {
-        gains[entryAt(filtered.steps, place).step.index] = gain;
+        gains[entryAt(filtered.steps, place).index] = gain;
       });
       return gains;
     },

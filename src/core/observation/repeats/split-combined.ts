@@ -1,10 +1,12 @@
+import type { Draft } from '../../../records/draft.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import type { UncertaintyParts } from '../../../records/points/reduced-point.js';
-import { congruence3 } from '../../numeric/symmetric3.js';
+import { createErrorNumbers } from '../averaging/joint-steps.js';
 import type { Matrix3 } from '../../numeric/symmetric3.js';
-import { lessCovariance, sumCovariance, ZERO_COVARIANCE } from '../uncertainty/local-covariance.js';
-import { correlationAfter, isTimed, middleMs, RECORDING_VARIANCE_M2, sharedErrors } from './occupation-estimate.js';
+import { lessCovariance, ZERO_COVARIANCE } from '../uncertainty/local-covariance.js';
+import { correlationAfter, isTimed, middleMs, RECORDING_VARIANCE_M2 } from './occupation-estimate.js';
 import type { CorrelationTimes, OccupationEstimate } from './occupation-estimate.js';
+import { addCovariance, addThrough, addWeight, NO_WEIGHT } from './weighted-sums.js';
 
 /** The parts of the covariance of joined occupations, m²; their sum is that covariance. */
 export type CombinedParts = Pick<
@@ -54,129 +56,143 @@ export function splitCombined(
   weights: readonly Matrix3[],
 ): CombinedParts {
   const timed = estimates.every(isTimed);
-  const at = (index: number): OccupationEstimate => estimates[index] as OccupationEstimate;
+  const middles = estimates.map((estimate) => (timed ? middleMs(estimate) : 0));
   const order = estimates.map((_, index) => index);
-  if (timed) order.sort((a, b) => middleMs(at(a)) - middleMs(at(b)) || a - b);
-  const slow = (indexes: readonly number[], of: (estimate: OccupationEstimate) => LocalCovariance): LocalCovariance =>
-    slowPart({ estimates, weights, times, timed }, indexes, of);
-  const heldBy = (index: number): HeldParts => held[index] as HeldParts;
-  const poleOf = (index: number): LocalCovariance => heldBy(index).pole;
-  const own = (of: (index: number) => LocalCovariance): LocalCovariance =>
-    total(weights.map((weight, index) => through(weight, of(index))));
-  const marks = grouped(order, (index) => JSON.stringify(at(index).markKey));
-  const setups = grouped(order, (index) => JSON.stringify([at(index).markKey, at(index).setupKey]));
+  if (timed) order.sort((a, b) => (middles[a] as number) - (middles[b] as number) || a - b);
+  const joined = { estimates, weights, times, middles: timed ? middles : null };
+  const { ofMark, ofSetup } = createErrorNumbers();
+  const marks = grouped(order, estimates, ({ markKey }) => ofMark(markKey));
+  const setups = grouped(order, estimates, ({ markKey, setupKey }) => ofSetup(markKey, setupKey));
+  const constant = { ...ZERO_COVARIANCE };
+  addSlow(constant, joined, order, 'correlated');
+  const baseline = { ...ZERO_COVARIANCE };
+  for (const group of marks) {
+    const own = { ...ZERO_COVARIANCE };
+    addSlow(own, joined, group, 'baseline');
+    addCovariance(baseline, own);
+  }
+  const age = shareOf(constant, held, estimates);
+  const bend = { ...ZERO_COVARIANCE };
   // One matrix for one mark and one set-up, as in the joining: that of the first in time.
-  const shared = (groups: readonly (readonly number[])[], of: (index: number) => LocalCovariance): LocalCovariance =>
-    total(
-      groups.map((group) =>
-        through(
-          group.reduce((sum, index) => sumOf(sum, weights[index] as Matrix3), NO_WEIGHT),
-          of(group[0] as number),
-        ),
-      ),
-    );
-  const constant = slow(order, ({ correlated }) => correlated);
-  const age = shareOf(
-    constant,
-    held.map((parts) => parts.age),
-    estimates,
-  );
-  const bend = shared(setups, (index) => heldBy(index).bend);
+  for (const group of setups) {
+    const weight = { ...NO_WEIGHT };
+    for (const index of group) addWeight(weight, weights[index] as Matrix3);
+    addThrough(bend, weight, (held[group[0] as number] as HeldParts).bend);
+  }
+  const noise = { ...ZERO_COVARIANCE };
+  const pole = { ...ZERO_COVARIANCE };
+  for (let index = 0; index < weights.length; index += 1) {
+    const own = (held[index] as HeldParts).pole;
+    addThrough(noise, weights[index] as Matrix3, noiseOf(estimates[index] as OccupationEstimate, own));
+    addThrough(pole, weights[index] as Matrix3, own);
+  }
   return {
-    noise: own((index) => noiseOf(at(index), poleOf(index))),
+    noise,
     correlated: lessCovariance(constant, age),
-    baseline: total(marks.map((group) => slow(group, ({ baseline }) => baseline))),
+    baseline,
     age,
-    pole: own(poleOf),
-    base: lessCovariance(
-      sharedPart(
-        order.map(at),
-        order.map((index) => weights[index] as Matrix3),
-      ),
-      bend,
-    ),
+    pole,
+    base: lessCovariance(sharedPart(order, estimates, weights), bend),
     bend,
   };
 }
 
 /** What is left of the errors of marks and set-ups, each with the weight of all occupations that have it; the first's covariance counts. */
-function sharedPart(estimates: readonly OccupationEstimate[], weights: readonly Matrix3[]): LocalCovariance {
-  const errors = new Map<string, { readonly covariance: LocalCovariance; readonly weight: Matrix3 }>();
-  for (const [index, estimate] of estimates.entries())
-    for (const [key, covariance] of sharedErrors(estimate)) {
-      const before = errors.get(key);
-      errors.set(key, {
-        covariance: before?.covariance ?? covariance,
-        weight: sumOf(before?.weight ?? NO_WEIGHT, weights[index] as Matrix3),
-      });
+function sharedPart(
+  order: readonly number[],
+  estimates: readonly OccupationEstimate[],
+  weights: readonly Matrix3[],
+): LocalCovariance {
+  const { ofMark, ofSetup } = createErrorNumbers();
+  const found: (SharedError | undefined)[] = [];
+  const errors: SharedError[] = [];
+  const add = (error: number, covariance: LocalCovariance, weight: Matrix3): void => {
+    let own = found[error];
+    if (own === undefined) {
+      own = { covariance, weight: { ...NO_WEIGHT } };
+      found[error] = own;
+      errors.push(own);
     }
-  return total([...errors.values()].map(({ covariance, weight }) => through(weight, covariance)));
+    addWeight(own.weight, weight);
+  };
+  for (const index of order) {
+    const { mark, markKey, setup, setupKey, inherited } = estimates[index] as OccupationEstimate;
+    const weight = weights[index] as Matrix3;
+    add(ofMark(markKey), mark, weight);
+    add(ofSetup(markKey, setupKey), setup, weight);
+    // Absent: no mark is inherited.
+    if (inherited !== undefined) for (const own of inherited) add(ofMark(own.markKey), own.covariance, weight);
+  }
+  const sum = { ...ZERO_COVARIANCE };
+  for (const { covariance, weight } of errors) addThrough(sum, weight, covariance);
+  return sum;
+}
+
+interface SharedError {
+  readonly covariance: LocalCovariance;
+  readonly weight: Draft<Matrix3>;
 }
 
 /** The age's share of the variances of what is left of the slow error. */
 function shareOf(
   left: LocalCovariance,
-  ages: readonly LocalCovariance[],
+  held: readonly HeldParts[],
   estimates: readonly OccupationEstimate[],
 ): LocalCovariance {
-  if (ages.every((age) => age === ZERO_COVARIANCE)) return ZERO_COVARIANCE;
+  if (held.every(({ age }) => age === ZERO_COVARIANCE)) return ZERO_COVARIANCE;
   const along = (key: 'eeM2' | 'nnM2' | 'uuM2'): number => {
     const whole = estimates.reduce((sum, { correlated }) => sum + correlated[key], 0);
-    return whole === 0 ? 0 : (left[key] * ages.reduce((sum, age) => sum + age[key], 0)) / whole;
+    return whole === 0 ? 0 : (left[key] * held.reduce((sum, { age }) => sum + age[key], 0)) / whole;
   };
   return { ...ZERO_COVARIANCE, eeM2: along('eeM2'), nnM2: along('nnM2'), uuM2: along('uuM2') };
 }
-
-const NO_WEIGHT: Matrix3 = { xx: 0, xy: 0, xz: 0, yx: 0, yy: 0, yz: 0, zx: 0, zy: 0, zz: 0 };
 
 interface JoinedOccupations {
   readonly estimates: readonly OccupationEstimate[];
   readonly weights: readonly Matrix3[];
   readonly times: CorrelationTimes;
-  readonly timed: boolean;
+  /** Null: not all times are stated. */
+  readonly middles: readonly number[] | null;
 }
 
+const AXES = [
+  ['eeM2', 'xx', 'yx', 'zx', 'correlationHorizontalS'],
+  ['nnM2', 'xy', 'yy', 'zy', 'correlationHorizontalS'],
+  ['uuM2', 'xz', 'yz', 'zz', 'correlationVerticalS'],
+] as const;
+
 /**
- * Σᵢⱼ ρᵢⱼ vᵢvⱼᵀ over occupations in the order of time, axis by axis: v is the weight's column times √ of the variance, and what
+ * Adds Σᵢⱼ ρᵢⱼ vᵢvⱼᵀ over occupations in the order of time, axis by axis: v is the weight's column times √ of the variance, and what
  * came before is carried along, fading.
  */
-function slowPart(
-  { estimates, weights, times, timed }: JoinedOccupations,
+function addSlow(
+  sum: Draft<LocalCovariance>,
+  { estimates, weights, times, middles }: JoinedOccupations,
   indexes: readonly number[],
-  of: (estimate: OccupationEstimate) => LocalCovariance,
-): LocalCovariance {
-  let sum = ZERO_COVARIANCE;
-  const { correlationHorizontalS, correlationVerticalS } = times;
-  const axes = [
-    ['eeM2', correlationHorizontalS, ({ xx, yx, zx }: Matrix3) => [xx, yx, zx]],
-    ['nnM2', correlationHorizontalS, ({ xy, yy, zy }: Matrix3) => [xy, yy, zy]],
-    ['uuM2', correlationVerticalS, ({ xz, yz, zz }: Matrix3) => [xz, yz, zz]],
-  ] as const;
-  for (const [key, tauS, column] of axes) {
+  part: 'correlated' | 'baseline',
+): void {
+  for (const [key, first, second, third, tau] of AXES) {
     let [x, y, z] = [0, 0, 0];
     let beforeMs: number | null = null;
     for (const index of indexes) {
-      const estimate = estimates[index] as OccupationEstimate;
-      const root = Math.sqrt(Math.max(0, of(estimate)[key]));
-      const [a = 0, b = 0, c = 0] = column(weights[index] as Matrix3);
-      const ms = timed ? middleMs(estimate) : 0;
-      const rho: number = beforeMs === null ? 0 : timed ? correlationAfter((ms - beforeMs) / 1000, tauS) : 1;
-      const [e, n, u] = [root * a, root * b, root * c];
+      const weight = weights[index] as Matrix3;
+      const root = Math.sqrt(Math.max(0, (estimates[index] as OccupationEstimate)[part][key]));
+      const ms = middles === null ? 0 : (middles[index] as number);
+      const rho: number =
+        beforeMs === null ? 0 : middles === null ? 1 : correlationAfter((ms - beforeMs) / 1000, times[tau]);
+      const [e, n, u] = [root * weight[first], root * weight[second], root * weight[third]];
       const [p, q, r] = [rho * x, rho * y, rho * z];
       // This one by itself, and twice with what came before.
-      sum = sumCovariance(sum, {
-        eeM2: e * e + 2 * p * e,
-        enM2: e * n + p * n + e * q,
-        euM2: e * u + p * u + e * r,
-        nnM2: n * n + 2 * q * n,
-        nuM2: n * u + q * u + n * r,
-        uuM2: u * u + 2 * r * u,
-      });
+      sum.eeM2 += e * e + 2 * p * e;
+      sum.enM2 += e * n + p * n + e * q;
+      sum.euM2 += e * u + p * u + e * r;
+      sum.nnM2 += n * n + 2 * q * n;
+      sum.nuM2 += n * u + q * u + n * r;
+      sum.uuM2 += u * u + 2 * r * u;
       [x, y, z] = [p + e, q + n, r + u];
       beforeMs = ms;
     }
   }
-  return sum;
 }
 
 function noiseOf({ independent, correlated, baseline }: OccupationEstimate, pole: LocalCovariance): LocalCovariance {
@@ -192,44 +208,24 @@ function noiseOf({ independent, correlated, baseline }: OccupationEstimate, pole
   };
 }
 
-/** Places in their order, those of one key together. */
-function grouped(order: readonly number[], keyOf: (index: number) => string): readonly (readonly number[])[] {
-  const groups = new Map<string, number[]>();
+/** Places in their order, those of one number together. */
+function grouped(
+  order: readonly number[],
+  estimates: readonly OccupationEstimate[],
+  numberOf: (estimate: OccupationEstimate) => number,
+): readonly (readonly number[])[] {
+  const found: (number[] | undefined)[] = [];
+  const groups: number[][] = [];
   for (const index of order) {
-    const key = keyOf(index);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [index]);
-    else group.push(index);
+    const number = numberOf(estimates[index] as OccupationEstimate);
+    const group = found[number];
+    if (group !== undefined) {
+      group.push(index);
+      continue;
+    }
+    const own = [index];
+    found[number] = own;
+    groups.push(own);
   }
-  return [...groups.values()];
-}
-
-function total(parts: readonly LocalCovariance[]): LocalCovariance {
-  return parts.reduce(sumCovariance, ZERO_COVARIANCE);
-}
-
-function through(weight: Matrix3, { eeM2, enM2, euM2, nnM2, nuM2, uuM2 }: LocalCovariance): LocalCovariance {
-  const { xx, xy, xz, yy, yz, zz } = congruence3(weight, {
-    xx: eeM2,
-    xy: enM2,
-    xz: euM2,
-    yy: nnM2,
-    yz: nuM2,
-    zz: uuM2,
-  });
-  return { eeM2: xx, enM2: xy, euM2: xz, nnM2: yy, nuM2: yz, uuM2: zz };
-}
-
-function sumOf(a: Matrix3, b: Matrix3): Matrix3 {
-  return {
-    xx: a.xx + b.xx,
-    xy: a.xy + b.xy,
-    xz: a.xz + b.xz,
-    yx: a.yx + b.yx,
-    yy: a.yy + b.yy,
-    yz: a.yz + b.yz,
-    zx: a.zx + b.zx,
-    zy: a.zy + b.zy,
-    zz: a.zz + b.zz,
-  };
+  return groups;
 }

@@ -5,6 +5,7 @@ import { InternalError } from '../../records/internal-error.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { compareStands } from './compare-stands.js';
 import type { Stand } from './compare-stands.js';
+import { createContrastStore, NO_CONTRASTS } from './contrast-store.js';
 import { disputeReasons, withReasons } from './disputed-stands.js';
 import { joinedPoint } from './joined-point.js';
 import { createPositioner } from '../join/position-point.js';
@@ -67,6 +68,7 @@ export function* combineHeld(
   const { groups, next, repeated } = groupsOf(points);
   const level = repeatLevel(repeated);
   const repeats: PointRepeat[] = [];
+  const contrasts = createContrastStore();
   const pairs: RepeatPair[] | null = isPaired ? [] : null;
   for (const first of groups) {
     const group = groupOf(points, first, next);
@@ -82,7 +84,7 @@ export function* combineHeld(
       occupations: usable.map(({ occupation }) => occupation),
       test,
       longestM: compared.longestM,
-      contrasts: isOfDay(repeats.length, repeated) ? compared.contrasts() : [],
+      contrasts: isOfDay(repeats.length, repeated) ? contrasts.keep(compared.contrasts()) : NO_CONTRASTS,
     });
     if (pairs !== null) pushAll(pairs, listedPairs(usable, compared));
     if (!test.disagrees) {

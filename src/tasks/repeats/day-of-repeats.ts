@@ -1,5 +1,5 @@
 import { noisyDay } from '../../core/quality/day/noisy-day.js';
-import type { ContrastedPoint } from '../../core/quality/day/noisy-day.js';
+import type { DayPoint } from '../../core/quality/day/day-contrasts.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { DayAtBaseline, DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { ModelSettings } from '../../records/session.js';
@@ -8,7 +8,7 @@ import type { ModelSettings } from '../../records/session.js';
 const MOST_NAMED = 5;
 
 /** What the repeats of a run say of the day; nothing of it is applied yet. Null: they say nothing. */
-export function dayOfRepeats(repeats: readonly ContrastedPoint[]): DayVariance | null {
+export function dayOfRepeats(repeats: readonly DayPoint[]): DayVariance | null {
   const day = noisyDay(repeats);
   return day === null ? null : { ...day, isApplied: false };
 }

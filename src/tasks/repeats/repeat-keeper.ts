@@ -4,6 +4,7 @@ import { present } from '../../records/present.js';
 import type { SpareRoom } from '../../records/spare-room.js';
 import { compareStands } from './compare-stands.js';
 import type { Stand } from './compare-stands.js';
+import { createContrastStore, NO_CONTRASTS } from './contrast-store.js';
 import { disputeReasons } from './disputed-stands.js';
 import type { DisputedStand } from './disputed-stands.js';
 import { createHashTable } from '../join/hash-table.js';
@@ -143,6 +144,7 @@ function compared(
   });
   const level = repeatLevel(usable.length);
   const disputed: DisputedStand[] = [];
+  const contrasts = createContrastStore();
   const repeats = usable.map(({ pointId, stands }, place): PointRepeat => {
     const comparison = compareStands(
       stands.map(({ records, index }) => standAt(records, index, setup) as Stand),
@@ -165,7 +167,7 @@ function compared(
       occupations: stands.map(({ occupation }) => occupation),
       test,
       longestM,
-      contrasts: isOfDay(place, usable.length) ? comparison.contrasts() : [],
+      contrasts: isOfDay(place, usable.length) ? contrasts.keep(comparison.contrasts()) : NO_CONTRASTS,
     };
   });
   return { repeats, disputed: disputed.sort((a, b) => a.row - b.row) };

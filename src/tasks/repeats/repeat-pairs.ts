@@ -1,9 +1,9 @@
 import { repeatTest } from '../../core/observation/repeats/repeat-test.js';
 import type { RepeatTest } from '../../core/observation/repeats/repeat-test.js';
 import type { JointTest } from '../../core/quality/joint-test.js';
-import type { BaselineContrast } from '../../core/quality/day/stand-contrasts.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ComparedStands } from './compare-stands.js';
+import type { KeptContrasts } from './contrast-store.js';
 
 /** A point with several occupations, and what the one test of all of them says. */
 export interface PointRepeat {
@@ -13,7 +13,7 @@ export interface PointRepeat {
   /** The longest of their baselines, metres; 0 where none is known. */
   readonly longestM: number;
   /** What they say of the precision of the day. */
-  readonly contrasts: readonly BaselineContrast[];
+  readonly contrasts: KeptContrasts;
 }
 
 /** A pair of occupations and how far they are apart. */

@@ -33,24 +33,52 @@ export function contrastLinks(
   contrasts: readonly BaselineContrast[],
   pointOf: readonly number[],
 ): readonly BaselineLink[] {
-  const links: BaselineLink[] = [];
-  for (const axis of ['east', 'north', 'up'] as const) {
+  const used = LINKED_AXES.map((axis): LinkedPlaces => {
     const places = contrasts.flatMap((contrast, place) => (contrast.axis === axis ? [place] : []));
-    const step = Math.ceil(places.length / MOST_LINKED);
-    const used = places.filter((_, index) => index % step === 0);
-    const pairs = 2 * (places.length / Math.max(1, used.length)) ** 2;
-    used.forEach((second, index) => {
-      for (const first of used.slice(0, index)) {
-        if (pointOf[first] === pointOf[second]) continue;
-        const link = {
-          first,
-          second,
-          ...sharedOf(contrasts[first] as BaselineContrast, contrasts[second] as BaselineContrast),
-          pairs,
-        };
+    const step = linkedStep(places.length);
+    return { count: places.length, places: places.filter((_, index) => index % step === 0) };
+  });
+  return linksOf(
+    used,
+    (place) => entryAt(contrasts, place),
+    (place) => entryAt(pointOf, place),
+  );
+}
+
+/** The axes in the order in which their contrasts are linked. */
+export const LINKED_AXES: readonly BaselineContrast['axis'][] = ['east', 'north', 'up'];
+
+/** The contrasts of one axis that are held against each other: their places in the whole, and of how many. */
+export interface LinkedPlaces {
+  readonly count: number;
+  readonly places: readonly number[];
+}
+
+/** Of so many contrasts of one axis every how manieth is held against the others. */
+export function linkedStep(count: number): number {
+  return Math.ceil(count / MOST_LINKED);
+}
+
+/** The same, of contrasts that are asked for by their places. Given: by axis what is held against each other; the contrast and the point of a place. */
+export function linksOf(
+  used: readonly LinkedPlaces[],
+  contrastAt: (place: number) => BaselineContrast,
+  pointOf: (place: number) => number,
+): readonly BaselineLink[] {
+  const links: BaselineLink[] = [];
+  for (const { count, places } of used) {
+    const pairs = 2 * (count / Math.max(1, places.length)) ** 2;
+    const contrasts = places.map(contrastAt);
+    const points = places.map(pointOf);
+    places.forEach((second, index) => {
+      const own = entryAt(contrasts, index);
+      for (let before = 0; before < index; before += 1) {
+        if (points[before] === points[index]) continue;
+        const other = entryAt(contrasts, before);
+        const link = { first: entryAt(places, before), second, ...sharedOf(other, own), pairs };
         if (
           Math.abs(link.growingM2) + Math.abs(link.constantM2) >
-          LEAST_SHARED * Math.sqrt(varianceOf(contrasts[first]) * varianceOf(contrasts[second]))
+          LEAST_SHARED * Math.sqrt(varianceOf(other) * varianceOf(own))
         )
           links.push(link);
       }
@@ -59,8 +87,8 @@ export function contrastLinks(
   return links;
 }
 
-function varianceOf(contrast: BaselineContrast | undefined): number {
-  return contrast === undefined ? 0 : contrast.constantM2 + contrast.growingM2 + contrast.otherM2;
+function varianceOf({ constantM2, growingM2, otherM2 }: BaselineContrast): number {
+  return constantM2 + growingM2 + otherM2;
 }
 
 function sharedOf(

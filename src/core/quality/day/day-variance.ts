@@ -62,6 +62,18 @@ const NORMAL_95 = 1.959963984540054;
  * [day.factor, day.low95, day.high95]; // [4.0000, 1.9528, 12.3192]
  */
 export function dayVariance(contrasts: readonly Contrast[], links: readonly ContrastLink[] = []): DayVarianceEstimate {
+  return sampleVariance(
+    {
+      difference: Float64Array.from(contrasts, ({ differenceM }) => differenceM),
+      model: Float64Array.from(contrasts, ({ modelM2 }) => modelM2),
+      other: Float64Array.from(contrasts, ({ otherM2 }) => otherM2),
+    },
+    links,
+  );
+}
+
+/** The same of contrasts in arrays. */
+export function sampleVariance(contrasts: ContrastArrays, links: readonly ContrastLink[]): DayVarianceEstimate {
   const at = scaledSquares(contrasts, links);
   const factor = likeliestOf(at);
   return {
@@ -74,17 +86,17 @@ export function dayVariance(contrasts: readonly Contrast[], links: readonly Cont
 }
 
 /** The estimate of `dayVariance` alone. */
-export function likeliestFactor(contrasts: readonly Contrast[], links: readonly ContrastLink[]): number {
+export function likeliestFactor(contrasts: ContrastArrays, links: readonly ContrastLink[]): number {
   return likeliestOf(scaledSquares(contrasts, links));
 }
 
 /** The factor at which contrasts this large, or larger, have a chance p: 0.975 for the upper end of its 95 % interval. */
-export function factorAtTail(contrasts: readonly Contrast[], links: readonly ContrastLink[], p: number): number {
+export function factorAtTail(contrasts: ContrastArrays, links: readonly ContrastLink[], p: number): number {
   return factorOf(scaledSquares(contrasts, links), p);
 }
 
 /** Chance of contrasts this large at a factor. */
-export function tailAt(contrasts: readonly Contrast[], links: readonly ContrastLink[], factor: number): number {
+export function tailAt(contrasts: ContrastArrays, links: readonly ContrastLink[], factor: number): number {
   return tailOf(scaledSquares(contrasts, links), factor);
 }
 
@@ -110,18 +122,27 @@ export function estimatedAllowance(degreesOfFreedom: number): number {
   return (studentTQuantile(0.975, degreesOfFreedom) / NORMAL_95) ** 2;
 }
 
-/** Sum of squares by their variances: follows χ² with as many degrees of freedom as there are independent contrasts, at the true factor. */
-export function weightedSquares(contrasts: readonly Contrast[], factor: number): number {
+/** Sum of squares of contrasts from a place on, by their variances: follows χ² with as many degrees of freedom as there are independent ones, at the true factor. */
+export function weightedSquares(
+  { difference, model, other }: ContrastArrays,
+  factor: number,
+  start = 0,
+  end: number = difference.length,
+): number {
   let sum = 0;
-  for (const { differenceM, modelM2, otherM2 } of contrasts)
-    sum += (differenceM * differenceM) / (factor * modelM2 + otherM2);
+  for (let index = start; index < end; index += 1) {
+    const differenceM = difference[index] as number;
+    sum += (differenceM * differenceM) / (factor * (model[index] as number) + (other[index] as number));
+  }
   return sum;
 }
 
 /** −2 ln likelihood of independent contrasts but for a constant. */
-export function criterionAt(contrasts: readonly Contrast[], factor: number): number {
+export function criterionAt(contrasts: ContrastArrays, factor: number): number {
+  const { model, other } = contrasts;
   let sum = weightedSquares(contrasts, factor);
-  for (const { modelM2, otherM2 } of contrasts) sum += Math.log(factor * modelM2 + otherM2);
+  for (let index = 0; index < model.length; index += 1)
+    sum += Math.log(factor * (model[index] as number) + (other[index] as number));
   return sum;
 }
 
@@ -133,20 +154,23 @@ interface ScaledSquare {
 /** S(f) and its degrees of freedom at a factor f. */
 type ScaledSquares = (factor: number) => ScaledSquare;
 
-/** The contrasts in arrays: they are gone through for some hundred factors, and to go after an object for each takes three times as long. */
-interface ContrastArrays {
+/** Contrasts in arrays: they are gone through for some hundred factors, and to go after an object for each takes three times as long. */
+export interface ContrastArrays {
   readonly difference: Float64Array;
   readonly model: Float64Array;
   readonly other: Float64Array;
 }
 
-function scaledSquares(contrasts: readonly Contrast[], links: readonly ContrastLink[]): ScaledSquares {
-  const arrays = {
-    difference: Float64Array.from(contrasts, ({ differenceM }) => differenceM),
-    model: Float64Array.from(contrasts, ({ modelM2 }) => modelM2),
-    other: Float64Array.from(contrasts, ({ otherM2 }) => otherM2),
+function scaledSquares(contrasts: ContrastArrays, links: readonly ContrastLink[]): ScaledSquares {
+  // The ends of an interval are sought by the same factors as the estimate, at first.
+  const known = new Map<number, ScaledSquare>();
+  return (factor) => {
+    const before = known.get(factor);
+    if (before !== undefined) return before;
+    const made = scaledSquare(contrasts, links, factor);
+    known.set(factor, made);
+    return made;
   };
-  return (factor) => scaledSquare(arrays, links, factor);
 }
 
 function scaledSquare(

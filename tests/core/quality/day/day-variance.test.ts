@@ -84,9 +84,12 @@ describe('dayVariance', () => {
     }));
     const { factor } = dayVariance(contrasts);
     expect(factor).toBeGreaterThan(1);
+    const of = (key: 'differenceM' | 'modelM2' | 'otherM2'): Float64Array =>
+      Float64Array.from(contrasts, (own) => own[key]);
+    const arrays = { difference: of('differenceM'), model: of('modelM2'), other: of('otherM2') };
     // By search, without the score equation.
     const best = Array.from({ length: 4000 }, (_, i) => 0.005 * (i + 1)).reduce(
-      (least, f) => (criterionAt(contrasts, f) < criterionAt(contrasts, least) ? f : least),
+      (least, f) => (criterionAt(arrays, f) < criterionAt(arrays, least) ? f : least),
       1,
     );
     expect(factor).toBeCloseTo(best, 1);

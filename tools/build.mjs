@@ -12,11 +12,13 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 const dist = (path) => fileURLToPath(new URL(`../dist/${path}`, import.meta.url));
 
 /**
- * Packages that most runs never call: projections other than our own, fields in quotes. Loading them takes a fifth of the
+ * Packages that most runs never call: projections other than our own, lines beyond 300 km, fields in quotes. Loading them takes a fifth of the
  * time of a small run, so in the program they are loaded when they are first called.
  */
+const WHOLE = 'export default new Proxy({}, { get: (_, name) => load()[name] });';
 const SELDOM = {
-  proj4: 'export default new Proxy({}, { get: (_, name) => load()[name] });',
+  'geographiclib-geodesic': WHOLE,
+  proj4: WHOLE,
   'csv-parse/sync': 'export const parse = (...given) => load().parse(...given);',
   'csv-stringify/sync': 'export const stringify = (...given) => load().stringify(...given);',
 };
@@ -37,7 +39,8 @@ const SHARED_BY = 4;
 /**
  * Packages stay outside: users install them, and each is loaded by the command that needs it.
  *
- * What every run loads stands in one file, what many commands share in another; each command has its own. Comments and white
+ * What every run loads stands in one file, what many commands load at once in another, and in a third what they share but load late, such
+ * as the figures of pages; each command has its own. Comments and white
  * space are left out, names stay as they are: the sources are half as long to read, and an error names its functions.
  */
 async function bundle() {
@@ -54,7 +57,7 @@ async function bundle() {
     // A module that is loaded late by one part and at once by another is no mistake.
     onLog: (level, log, say) => (log.code === 'INEFFECTIVE_DYNAMIC_IMPORT' ? undefined : say(level, log)),
   });
-  const first = loadedAtOnce((await build.generate({ format: 'esm' })).output);
+  const { first, users } = loadedAtOnce((await build.generate({ format: 'esm' })).output);
   await build.write({
     dir: dist('program'),
     format: 'esm',
@@ -62,28 +65,32 @@ async function bundle() {
     minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },
     codeSplitting: {
       groups: [
-        { name: 'start', test: (id) => first.has(id), priority: 2 },
-        { name: 'shared', minShareCount: SHARED_BY, priority: 1 },
+        { name: 'start', test: (id) => first.has(id), priority: 3 },
+        { name: 'shared', test: (id) => (users.get(id)?.size ?? 0) >= SHARED_BY, priority: 2 },
+        { name: 'late', test: (id) => !users.has(id), minShareCount: SHARED_BY, priority: 1 },
       ],
     },
   });
   await build.close();
 }
 
-/** The modules that every run loads, before it has looked at its words. */
+/** The modules that every run loads, before it has looked at its words; and of each other that a command loads at once, which do. */
 function loadedAtOnce(chunks) {
   const named = new Map(chunks.map((chunk) => [chunk.fileName, chunk]));
-  const found = new Set();
-  const reached = new Set();
-  const visit = (name) => {
+  const reachedFrom = (name, reached = new Set()) => {
     const chunk = named.get(name);
-    if (chunk === undefined || reached.has(name)) return;
-    reached.add(name);
-    for (const id of chunk.moduleIds) found.add(id);
-    for (const own of chunk.imports) visit(own);
+    if (chunk === undefined || reached.has(chunk)) return reached;
+    reached.add(chunk);
+    for (const own of chunk.imports) reachedFrom(own, reached);
+    return reached;
   };
-  visit('command-line.js');
-  return found;
+  const begin = [...reachedFrom('command-line.js')];
+  const first = new Set(begin.flatMap(({ moduleIds }) => moduleIds));
+  const users = new Map();
+  for (const command of new Set(begin.flatMap(({ dynamicImports }) => dynamicImports)))
+    for (const { moduleIds } of reachedFrom(command))
+      for (const id of moduleIds) users.set(id, (users.get(id) ?? new Set()).add(command));
+  return { first, users };
 }
 
 /**

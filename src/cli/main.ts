@@ -66,7 +66,7 @@ function written(stream: ProcessLike['stdout']): Promise<void> {
 
 async function runProgram(context: Context): Promise<number> {
   let exit: number = EXIT_CODES.done.code;
-  const program = createProgram(context, async (spec: CommandSpec, invocation: Invocation) => {
+  const dispatch = async (spec: CommandSpec, invocation: Invocation): Promise<void> => {
     if (asksForManifest(invocation)) {
       const { runManifest } = await import('./manifest/run-manifest.js');
       exit = await runManifest(spec, invocation, context);
@@ -74,7 +74,9 @@ async function runProgram(context: Context): Promise<number> {
     }
     const run = await spec.load();
     exit = await run(invocation, context);
-  });
+  };
+  // Without a word there is no first one.
+  const program = createProgram(context, dispatch, context.argv[0] ?? null);
   if (context.argv.length === 0) {
     context.stderr.write(program.helpInformation());
     return EXIT_CODES.usage.code;

@@ -53,11 +53,13 @@ export const COMMANDS: readonly CommandSpec[] = [
 
 /**
  * The commander tree. Commander knows nothing of what a command does: it turns words into an
- * `Invocation`, and `dispatch` gets the specification and that.
+ * `Invocation`, and `dispatch` gets the specification and that. `first`: the first word, where it is known; one that names a command needs
+ * that alone, and to make all others with their options takes longer than a small reduction.
  */
 export function createProgram(
   context: Context,
   dispatch: (spec: CommandSpec, invocation: Invocation) => Promise<void>,
+  first: string | null = null,
 ): Command {
   const program = new Command('pegbook');
   configure(program, context);
@@ -70,6 +72,8 @@ export function createProgram(
     .helpCommand(false)
     .addHelpText('after', () => topicList());
   const full = { isAsked: false };
+  const asked = COMMANDS.find(({ name }) => name === first);
+  if (asked !== undefined) return program.addCommand(commandOf(asked, context, dispatch, full));
   for (const spec of COMMANDS) program.addCommand(commandOf(spec, context, dispatch, full));
   for (const topic of HELP_TOPICS) {
     const command = new Command(topic.name).description(topic.summary).helpOption(false);

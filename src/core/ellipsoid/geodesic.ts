@@ -78,9 +78,7 @@ export interface Geodesic {
  * geodesic.inverse(-37.951033417, 144.424867889, -37.652821139, 143.926495528).distanceM; // 54972.271
  */
 export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
-  const solver = new geographiclib.Geodesic.Geodesic(ellipsoid.semiMajorAxisM, ellipsoid.flattening);
-  const { AZIMUTH, DISTANCE, LATITUDE, LONGITUDE } = geographiclib.Geodesic;
-  const endOutputs = LATITUDE | LONGITUDE | AZIMUTH;
+  const anyLine = createAnyLine(ellipsoid);
   const short = createShortGeodesic(ellipsoid);
   const shortEnd = createShortDirect(ellipsoid);
   const end: ShortEnd = { latitudeDeg: 0, longitudeDeg: 0, azimuthDeg: 0 };
@@ -91,7 +89,8 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
       if (!short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held)) {
-        const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, AZIMUTH | DISTANCE);
+        const { solver, ofLine } = anyLine();
+        const found = solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, ofLine);
         held.distanceM = found.s12 as number;
         held.azimuthDeg = normaliseAzimuthDeg(found.azi1 as number);
         held.reverseAzimuthDeg = normaliseAzimuthDeg((found.azi2 as number) + 180);
@@ -107,7 +106,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       check(latitude1Deg, longitude1Deg);
       check(latitude2Deg, longitude2Deg);
       if (short(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, held, false)) return held.distanceM;
-      return solver.Inverse(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg, DISTANCE).s12 as number;
+      return anyLine().distanceM(latitude1Deg, longitude1Deg, latitude2Deg, longitude2Deg);
     },
     distancesTo(latitudesDeg, longitudesDeg): DistancesFrom {
       return distancesToMany(this, latitudesDeg, longitudesDeg);
@@ -118,7 +117,8 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
         throw new InternalError('an azimuth or distance is not finite');
       }
       if (shortEnd(latitudeDeg, longitudeDeg, azimuthDeg, distanceM, end)) return { ...end };
-      const found = solver.Direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM, endOutputs);
+      const { solver, ofEnd } = anyLine();
+      const found = solver.Direct(latitudeDeg, longitudeDeg, azimuthDeg, distanceM, ofEnd);
       return {
         latitudeDeg: found.lat2 as number,
         longitudeDeg: found.lon2 as number,
@@ -126,7 +126,7 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
       };
     },
     polygonArea(points): GeodesicArea {
-      const polygon = solver.Polygon(false);
+      const polygon = anyLine().solver.Polygon(false);
       for (const point of points) {
         check(point.latitudeDeg, point.longitudeDeg);
         polygon.AddPoint(point.latitudeDeg, point.longitudeDeg);
@@ -140,6 +140,27 @@ export function createGeodesic(ellipsoid: Ellipsoid): Geodesic {
 
 /** Writes the distances from a position, degrees, to many, metres; see `Geodesic.distancesTo`. */
 export type DistancesFrom = (latitudeDeg: number, longitudeDeg: number, intoM: Float64Array) => void;
+
+/** The solver for any line, and what is asked of it. */
+interface AnyLine {
+  readonly solver: InstanceType<typeof geographiclib.Geodesic.Geodesic>;
+  readonly distanceM: Geodesic['distanceM'];
+  readonly ofLine: number;
+  readonly ofEnd: number;
+}
+
+/** The solver when it is first asked for: most runs have no line that needs it, and loading the library is a part of a small run. */
+function createAnyLine({ semiMajorAxisM, flattening }: Ellipsoid): () => AnyLine {
+  let made: AnyLine | null = null;
+  return () => {
+    if (made !== null) return made;
+    const { AZIMUTH, DISTANCE, LATITUDE, LONGITUDE, Geodesic: Solver } = geographiclib.Geodesic;
+    const [ofLine, ofEnd] = [AZIMUTH | DISTANCE, LATITUDE | LONGITUDE | AZIMUTH];
+    const solver = new Solver(semiMajorAxisM, flattening);
+    const distanceM: Geodesic['distanceM'] = (...ends) => solver.Inverse(...ends, DISTANCE).s12 as number;
+    return (made = { solver, distanceM, ofLine, ofEnd });
+  };
+}
 
 function distancesToMany(geodesic: Geodesic, latitudesDeg: Float64Array, longitudesDeg: Float64Array): DistancesFrom {
   latitudesDeg.forEach((latitudeDeg, at) => {

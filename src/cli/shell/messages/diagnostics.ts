@@ -1,10 +1,10 @@
-import type { ChalkInstance } from 'chalk';
 import type { Location, Problem, Severity } from '../../../records/problem.js';
 import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { AcknowledgedWarning } from '../../../io/documents/run-record.js';
 import type { Context } from '../context.js';
 import { createAcknowledged } from './acknowledged.js';
 import { createProblemGroups } from './problem-groups.js';
+import type { Colour } from './colour.js';
 import { clippedText, visibleText } from './visible-text.js';
 
 const SHOWN = 20;
@@ -47,7 +47,7 @@ export function placeText(where: Location | undefined): string {
 }
 
 /** One problem in the house's form: place, message, code, then an indented hint. */
-export function problemText(problem: Problem, colour: ChalkInstance): string {
+export function problemText(problem: Problem, colour: Colour): string {
   const place = shown(placeText(problem.where));
   const word = severityWord(problem.severity, colour);
   const line = `${place === '' ? 'pegbook' : place}: ${word}${shown(problem.message)} [${problem.code}]`;
@@ -68,7 +68,7 @@ function clipped(problem: Problem): Problem {
   };
 }
 
-function severityWord(severity: Severity, colour: ChalkInstance): string {
+function severityWord(severity: Severity, colour: Colour): string {
   switch (severity) {
     case 'error':
       return '';
@@ -85,7 +85,7 @@ export function createDiagnostics(
   settings: {
     readonly quiet: boolean;
     readonly verbose: boolean;
-    readonly colour: ChalkInstance;
+    readonly colour: Colour;
     readonly json: boolean;
   },
   onProblem: (problem: Problem) => void = () => undefined,

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { GeoidGrid } from '../../../src/core/geoid/geoid-grid.js';
+import { gridLevelFrom } from '../../../src/core/geoid/grid-level-from.js';
 import { createGeoidHeight } from '../../../src/core/geoid/geoid-height.js';
 import type { GeoidModel } from '../../../src/core/geoid/geoid-height.js';
 import { readGeoidGrid } from '../../../src/io/grids/geoid-grid-read.js';
@@ -108,6 +109,12 @@ describe('the South African grid', () => {
 });
 
 describe('the built-in grid', () => {
+  it('holds a whole grid, checked as that of a file is', async () => {
+    const [level] = value(await readGeoidGrid('egm96')).levels;
+    const { values, unitM, wrapsLongitude: _, turnColumns: __, ...shape } = level!;
+    expect(value(gridLevelFrom(shape, values, unitM))).toEqual(level);
+  });
+
   it('has whole centimetres at its nodes and says what it is good for', async () => {
     const grid = value(await readGeoidGrid('egm96'));
     const level = grid.levels[0]!;

@@ -95,7 +95,6 @@ export default {
       'src/cli/shell/program.ts and src/cli/main.ts',
       'exit codes and help are ours; other files of cli use its types only.',
     ),
-    behind('chalk', 'src/cli/shell/messages/colour.ts', 'we decide per stream whether there is colour.'),
     behind('csv-parse', 'src/io/csv/csv-rows.ts', 'its defaults lose duplicate headers and row positions.'),
     behind('csv-stringify', 'src/io/csv/csv-write.ts', 'its defaults change numbers and dates.'),
     behind('smol-toml', 'src/io/settings/toml/toml-table.ts', 'its errors become located problems there.'),

@@ -269,7 +269,7 @@ export default tseslint.config(
     files: ['src/io/**/*.ts'],
     rules: {
       ...restrictedImports(layer('cli|files|report|tasks', 'io may import core and records only'), {
-        regex: '^(commander|chalk|proj4|geographiclib-geodesic)$',
+        regex: '^(commander|proj4|geographiclib-geodesic)$',
         message: 'closed: that package sits behind a file of another layer',
       }),
       ...globals(
@@ -286,8 +286,7 @@ export default tseslint.config(
     files: ['src/files/**/*.ts'],
     rules: {
       ...restrictedImports(layer('cli|report', 'files may import core, io, records and tasks only'), {
-        regex:
-          '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml|commander|chalk)(/|$)',
+        regex: '^(csv-parse|csv-stringify|geotiff|epsg-index|proj4|geographiclib-geodesic|smol-toml|commander)(/|$)',
         message: 'closed: that package sits behind one file of another layer',
       }),
       ...globals(['console', 'Intl', 'fetch'], 'problems are returned; nothing is said'),

@@ -128,6 +128,10 @@ await writeFixes(join(folder, 'epochs.csv'), million, 10);
 measure('empty Node script', [process.execPath, ['empty.mjs']]);
 measure('pegbook --help', [process.execPath, [BIN, '--help']]);
 measure('reduce-points, 10 rows', pegbook('reduce-points', 'ten.csv', '--session', 'session.toml', '-o', 'out.csv'));
+const [dayFixes, daySession] = ['fixes.csv', 'session.toml'].map((name) =>
+  fileURLToPath(new URL(`../examples/quillback-pan/${name}`, import.meta.url)),
+);
+measure('reduce-points, the example day', pegbook('reduce-points', dayFixes, '--session', daySession, '-o', 'day.csv'));
 
 /** A reduction, on so many threads. */
 const reduce = (file, count) =>

@@ -25,7 +25,7 @@ import type { StandRecords } from './stand-records.js';
  */
 export interface RepeatKeeper {
   readonly add: (point: ReducedPoint) => void;
-  /** Occupations recorded elsewhere, in the order of the file: hashes two words each. */
+  /** Occupations recorded elsewhere, in the order of the file: hashes two words each. They may be written over afterwards. */
   readonly addRecords: (hashes: Uint32Array<ArrayBuffer>, records: StandRecords) => void;
   /** Says that a name is occupied more than once. */
   readonly repeated: (pointId: string) => void;
@@ -96,7 +96,7 @@ export function createRepeatKeeper(
     },
     addRecords(own, records) {
       close();
-      chunks.add({ hashes: own, records });
+      chunks.add({ hashes: own, records }, true);
     },
     compare(nameOf = null) {
       close();

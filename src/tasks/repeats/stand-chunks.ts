@@ -10,8 +10,8 @@ export interface StandChunk {
 
 /** Chunks in the order in which they came. */
 export interface StandChunks {
-  /** True: they were laid by elsewhere, and their memory is free again. */
-  readonly add: (chunk: StandChunk) => boolean;
+  /** True: they were laid by elsewhere, and their memory is free again. `isLent`: it is in any case, and what stays here is copied. */
+  readonly add: (chunk: StandChunk, isLent?: boolean) => boolean;
   /** Those occupations of each chunk that are wanted by their hashes, with their places in the whole, in order. */
   readonly wanted: (isWanted: (high: number, low: number) => boolean) => Generator<WantedStands>;
   readonly close: () => void;
@@ -59,12 +59,12 @@ export function createStandChunks(spare: SpareRoom | null, keptBytes: number): S
   }
 
   return {
-    add(chunk) {
+    add(chunk, isLent = false) {
       const { hashes, records } = chunk;
       const bytes = hashes.byteLength + records.places.byteLength + records.numbers.byteLength;
       const away = kept + bytes > keptBytes ? laidBy(chunk) : null;
       if (away === null) kept += bytes;
-      chunks.push(away ?? chunk);
+      chunks.push(away ?? (isLent ? copied(chunk) : chunk));
       return away !== null;
     },
     *wanted(isWanted) {
@@ -89,6 +89,10 @@ export function createStandChunks(spare: SpareRoom | null, keptBytes: number): S
     },
     close: () => spare?.close(),
   };
+}
+
+function copied({ hashes, records: { places, numbers } }: StandChunk): StandChunk {
+  return { hashes: hashes.slice(), records: { places: places.slice(), numbers: numbers.slice() } };
 }
 
 function bytesOf({ buffer, byteOffset, byteLength }: Uint32Array | Float64Array | Float32Array): Uint8Array {

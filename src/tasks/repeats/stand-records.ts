@@ -17,12 +17,24 @@ const PLACES = 4;
 /** Independent six, correlated three, growing three, duration, pole length, set-up and verdict, bend four, pole two. */
 const NUMBERS = 21;
 
+/** Bytes of an occupation. */
+export const STAND_BYTES: number = 8 * PLACES + 4 * NUMBERS;
+
+/** Records of so many occupations in memory that is there. */
+export function standRecordsIn(memory: ArrayBuffer, count: number): StandRecords {
+  return {
+    places: new Float64Array(memory, 0, PLACES * count),
+    numbers: new Float32Array(memory, 8 * PLACES * count, NUMBERS * count),
+  };
+}
+
 /** Writes occupations one after another into room for so many. */
 export interface StandRecorder {
   /** `again`: records of as many that nobody needs any more, whose memory is used again. */
   readonly start: (room: number, again?: StandRecords | null) => void;
   readonly add: (point: ReducedPoint) => void;
   readonly count: () => number;
+  /** What was written, where it was written. */
   readonly take: () => StandRecords;
 }
 
@@ -93,12 +105,7 @@ export function createStandRecorder(setup: ReductionSetup): StandRecorder {
       numbers[from + 19] = (pole.eeM2 + pole.nnM2) / 2;
       numbers[from + 20] = pole.uuM2;
     },
-    take() {
-      const isFull = PLACES * count === places.length;
-      return isFull
-        ? { places, numbers }
-        : { places: places.slice(0, PLACES * count), numbers: numbers.slice(0, NUMBERS * count) };
-    },
+    take: () => ({ places: places.subarray(0, PLACES * count), numbers: numbers.subarray(0, NUMBERS * count) }),
   };
 }
 

@@ -38,12 +38,18 @@ function chunkOf(chunk: number, hashes: readonly number[]): StandChunk {
 }
 
 /** Everything that is wanted, each occupation with its own numbers. */
-function wantedOf(lists: readonly (readonly number[])[], spare: SpareRoom | null, keptBytes: number, odd: number) {
+function wantedOf(
+  lists: readonly (readonly number[])[],
+  spare: SpareRoom | null,
+  keptBytes: number,
+  odd: number,
+  isLent = false,
+) {
   const chunks = createStandChunks(spare, keptBytes);
   lists.forEach((hashes, at) => {
     const chunk = chunkOf(at, hashes);
-    // What was laid by elsewhere may be written over.
-    if (chunks.add(chunk))
+    // What was laid by elsewhere, or only lent, may be written over.
+    if (chunks.add(chunk, isLent) || isLent)
       for (const array of [chunk.hashes, chunk.records.places, chunk.records.numbers]) array.fill(0);
   });
   const found = [...chunks.wanted((high) => high % 3 === odd)].flatMap(({ records, stands }) =>
@@ -75,6 +81,7 @@ describe('chunks of occupations', () => {
           );
           expect(wantedOf(lists, roomFor(Number.POSITIVE_INFINITY), keptBytes, odd)).toEqual(plain);
           expect(wantedOf(lists, roomFor(pieces), 0, odd)).toEqual(plain);
+          expect(wantedOf(lists, roomFor(pieces), keptBytes, odd, true)).toEqual(plain);
         },
       ),
     );

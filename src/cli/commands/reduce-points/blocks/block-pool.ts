@@ -5,9 +5,9 @@ import { PROGRAM_FILES } from '../../../../io/host/program-files.js';
 import { createThreadPool } from '../../../../io/host/thread-pool.js';
 import type { ThreadScript } from '../../../../io/host/thread-pool.js';
 import type { ResolvedSession } from '../../../inputs/session-settings.js';
-import type { BlockRooms } from './block-rooms.js';
+import type { BlockMemories } from './block-rooms.js';
 import { rowsBytes } from './reduce-block.js';
-import type { BlockBytes, BlockJob, BlockRows } from './reduce-block.js';
+import type { BlockBytes, BlockJob, BlockMemory, BlockRows } from './reduce-block.js';
 import type { ReducedBlock } from './reduce-in-blocks.js';
 
 /** What a worker starts from. */
@@ -22,7 +22,7 @@ export interface WorkerStart {
 /** What a worker is asked: a block, and where its rows may go. */
 export interface WorkerQuestion {
   readonly block: BlockBytes;
-  readonly room: ArrayBuffer;
+  readonly memory: BlockMemory;
 }
 
 /** What a worker says of each block: its rows, and the block back. */
@@ -42,11 +42,11 @@ const SCRIPT: ThreadScript = PROGRAM_FILES.isPacked
   ? { text: PROGRAM_FILES.built('reduce-worker.cjs').toString('utf8') }
   : new URL('./reduce-worker.js', import.meta.url);
 
-/** Starts so many threads, or as many as the system allows. The rows they give stand in memory from `rooms`. */
+/** Starts so many threads, or as many as the system allows. The rows they give stand in memory from `memories`. */
 export function createBlockPool(
   count: number,
   start: WorkerStart,
-  rooms: BlockRooms,
+  memories: BlockMemories,
   script: ThreadScript = SCRIPT,
 ): BlockPool {
   const pool = createThreadPool<WorkerQuestion, WorkerAnswer>(count, start, script);
@@ -54,8 +54,11 @@ export function createBlockPool(
     ask(block) {
       const asked = pool.ask(() => {
         const { bytes, firstLine } = block;
-        const room = rooms.take(rowsBytes(block));
-        return { question: { block: { bytes, firstLine }, room }, moved: [bytes.buffer as ArrayBuffer, room] };
+        const memory = memories.take(rowsBytes(block));
+        return {
+          question: { block: { bytes, firstLine }, memory },
+          moved: [bytes.buffer as ArrayBuffer, memory.rows, memory.tables],
+        };
       });
       return asked?.then(reducedBlock) ?? null;
     },

@@ -1,3 +1,5 @@
+import type { BlockMemory } from './reduce-block.js';
+
 /**
  * Pieces of memory used again and again, by whichever thread holds them. A new piece for every block would be memory
  * that only a clearing gives back, and would make clearings more frequent than the rows do.
@@ -22,5 +24,25 @@ export function createBlockRooms(): BlockRooms {
     giveBack(room) {
       rooms.push(room);
     },
+  };
+}
+
+/** Pieces for rows of blocks, and for what stands beside them. */
+export interface BlockMemories {
+  /** For a block whose rows ask for so many bytes. */
+  readonly take: (bytes: number) => BlockMemory;
+  readonly giveBackRows: (room: ArrayBuffer) => void;
+  readonly giveBackTables: (tables: ArrayBuffer) => void;
+}
+
+/** No pieces yet. */
+export function createBlockMemories(): BlockMemories {
+  const rows = createBlockRooms();
+  const tables = createBlockRooms();
+  return {
+    // Whoever fills the tables knows how many rows there are: what comes back is large enough for most.
+    take: (bytes) => ({ rows: rows.take(bytes), tables: tables.take(0) }),
+    giveBackRows: rows.giveBack,
+    giveBackTables: tables.giveBack,
   };
 }

@@ -49,21 +49,25 @@ export async function blocksInOrder(
   const isInBlocks = WAY === 'usual' ? workers > 1 : WAY === 'fast';
   if (!isInBlocks || dialect.comment !== null || dialect.delimiter.charCodeAt(0) > 0x7f) return opened.input.blocks();
   const { bench, resolved, setup, columns, csv, points, counter, keeper, totals, onRows } = parts;
-  const [{ createBlockPool }, { createBlockRooms }, { createBlockReducer, rowsBytes }, { reduceInBlocks }] =
-    await Promise.all([
-      import('./block-pool.js'),
-      import('./block-rooms.js'),
-      import('./reduce-block.js'),
-      import('./reduce-in-blocks.js'),
-    ]);
+  const [
+    { createBlockPool },
+    { createBlockMemories, createBlockRooms },
+    { createBlockReducer, rowsBytes },
+    { reduceInBlocks },
+  ] = await Promise.all([
+    import('./block-pool.js'),
+    import('./block-rooms.js'),
+    import('./reduce-block.js'),
+    import('./reduce-in-blocks.js'),
+  ]);
   const job = { head, mapping, solution, columns, csv };
   const geoidGrid = setup.geoid === null ? null : sharedGeoidGrid(setup.geoid.grid);
   const here = bench.take(createBlockReducer(setup, job));
-  const rooms = createBlockRooms();
+  const memories = createBlockMemories();
   const pool = createBlockPool(
     workers - 1,
     { resolved: { ...resolved, reading: DEFAULT_GRID_READING }, sources: setup.sources, geoidGrid, job },
-    rooms,
+    memories,
   );
   let writing: Promise<void> = Promise.resolve();
   try {
@@ -72,15 +76,16 @@ export async function blocksInOrder(
       memory: createBlockRooms(),
       reduce(block) {
         bench.breathe();
-        return here(block, rooms.take(rowsBytes(block)));
+        return here(block, memories.take(rowsBytes(block)));
       },
       depth: 3 * workers,
       async write(rows) {
         bench.breathe();
         const numbered = numberOccupations(rows, counter, keeper);
+        memories.giveBackTables(rows.tables);
         totals.addPart(numbered.totals);
         await writing;
-        writing = writeAll(numbered.pieces, points).then(() => rooms.giveBack(rows.points.buffer));
+        writing = writeAll(numbered.pieces, points).then(() => memories.giveBackRows(rows.points.buffer));
         onRows(rows.rows);
       },
     });

@@ -40,6 +40,8 @@ export interface BlockRows {
   readonly hashes: Uint32Array<ArrayBuffer>;
   /** What comparing repeats needs of each. */
   readonly stands: StandRecords;
+  /** The memory that the three stand in, to be used again. */
+  readonly tables: ArrayBuffer;
   /** The points noted name their place in the block as occupation, from 0. */
   readonly totals: TotalsPart;
 }
@@ -52,8 +54,14 @@ export function rowsBytes(block: { readonly bytes: Uint8Array }): number {
   return LENGTHENING * block.bytes.length;
 }
 
-/** Reduces a block into a room; null where anything in it is worth a message, which only the whole run in order can give. */
-export type BlockReducer = (block: BlockBytes, room: ArrayBuffer) => BlockRows | null;
+/** Where a block gives what it gives: its rows, and what stands beside them; a larger piece takes the place of one that is too small. */
+export interface BlockMemory {
+  readonly rows: ArrayBuffer;
+  readonly tables: ArrayBuffer;
+}
+
+/** Reduces a block into memory; null where anything in it is worth a message, which only the whole run in order can give. */
+export type BlockReducer = (block: BlockBytes, memory: BlockMemory) => BlockRows | null;
 
 /** A reducer of blocks by themselves. Problems: those of the table's columns. */
 export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcome<BlockReducer> {
@@ -87,7 +95,7 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     { next: () => 1 },
   );
 
-  return success(({ bytes, firstLine }, room) => {
+  return success(({ bytes, firstLine }, memory) => {
     const block = csvBlock(
       { bytes: Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), firstLine, hasQuote: false },
       1,
@@ -97,7 +105,7 @@ export function createBlockReducer(setup: ReductionSetup, job: BlockJob): Outcom
     if (!block.ok) return null;
     const rows = rowCount(block.value);
     isClean = true;
-    gatherer.start(rows, room);
+    gatherer.start(rows, memory);
     for (const piece of reader.value.fixesOf(block.value)) {
       isClean &&= piece.rejected.length === 0 && piece.warnings.length === 0;
       if (!isClean) break;

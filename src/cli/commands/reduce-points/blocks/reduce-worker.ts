@@ -22,22 +22,10 @@ async function serve({ resolved, sources, geoidGrid, job }: WorkerStart): Promis
   const made = createBlockReducer(setup.value, job);
   if (!made.ok) throw new InternalError('a worker could not find the columns that the run had found');
   const reduceBlock = made.value;
-  parentPort?.on('message', ({ block, room }: WorkerQuestion) => {
-    const rows = reduceBlock(block, room);
-    const memory = block.bytes.buffer as ArrayBuffer;
-    answer(
-      { rows, block },
-      rows === null
-        ? [memory]
-        : [
-            memory,
-            rows.points.buffer,
-            rows.occupationAt.buffer,
-            rows.hashes.buffer,
-            rows.stands.places.buffer,
-            rows.stands.numbers.buffer,
-          ],
-    );
+  parentPort?.on('message', ({ block, memory }: WorkerQuestion) => {
+    const rows = reduceBlock(block, memory);
+    const bytes = block.bytes.buffer as ArrayBuffer;
+    answer({ rows, block }, rows === null ? [bytes] : [bytes, rows.points.buffer, rows.tables]);
   });
   answer(READY);
 }

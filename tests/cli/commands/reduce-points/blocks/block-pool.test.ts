@@ -3,7 +3,10 @@ import { setTimeout } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { createBlockPool } from '../../../../../src/cli/commands/reduce-points/blocks/block-pool.js';
 import type { BlockPool, WorkerStart } from '../../../../../src/cli/commands/reduce-points/blocks/block-pool.js';
-import { createBlockRooms } from '../../../../../src/cli/commands/reduce-points/blocks/block-rooms.js';
+import {
+  createBlockMemories,
+  createBlockRooms,
+} from '../../../../../src/cli/commands/reduce-points/blocks/block-rooms.js';
 import { rowsBytes } from '../../../../../src/cli/commands/reduce-points/blocks/reduce-block.js';
 import type { ReducedBlock } from '../../../../../src/cli/commands/reduce-points/blocks/reduce-in-blocks.js';
 import type { ByteBlock } from '../../../../../src/io/csv/csv-blocks.js';
@@ -19,10 +22,10 @@ function script(code: string): URL {
 
 const READY = "parentPort.postMessage('ready');";
 /** Gives a block back as its rows, 60 ms later. */
-const ECHO = `parentPort.on('message', ({ block, room }) => setTimeout(() => {
-  const points = new Uint8Array(room, 0, block.bytes.length);
+const ECHO = `parentPort.on('message', ({ block, memory }) => setTimeout(() => {
+  const points = new Uint8Array(memory.rows, 0, block.bytes.length);
   points.set(block.bytes);
-  parentPort.postMessage({ rows: { rows: block.firstLine, points }, block }, [block.bytes.buffer, room]);
+  parentPort.postMessage({ rows: { rows: block.firstLine, points }, block }, [block.bytes.buffer, memory.rows]);
 }, 60));`;
 
 function block(text: string, firstLine: number): ByteBlock {
@@ -41,8 +44,7 @@ async function asked(pool: BlockPool, what: ByteBlock): Promise<ReducedBlock> {
 
 describe('createBlockPool', () => {
   it('gives a thread two blocks once it has started, and no third before one is answered', async () => {
-    const rooms = createBlockRooms();
-    const pool = createBlockPool(1, START, rooms, script(READY + ECHO));
+    const pool = createBlockPool(1, START, createBlockMemories(), script(READY + ECHO));
     try {
       expect(pool.ask(block('too early', 1))).toBeNull();
       const first = asked(pool, block('first', 7));
@@ -64,7 +66,7 @@ describe('createBlockPool', () => {
     const pool = createBlockPool(
       2,
       START,
-      createBlockRooms(),
+      createBlockMemories(),
       script(`import { threadId } from 'node:worker_threads';\n${READY}${ECHO.replace('block.firstLine', 'threadId')}`),
     );
     try {
@@ -90,7 +92,7 @@ describe('createBlockPool', () => {
     ],
     ['ends', "parentPort.on('message', () => process.exit(3));", /a worker ended with 3 before it answered/u],
   ])('rejects what a thread that %s had been asked, and what it is asked later', async (_what, code, expected) => {
-    const pool = createBlockPool(1, START, createBlockRooms(), script(READY + code));
+    const pool = createBlockPool(1, START, createBlockMemories(), script(READY + code));
     try {
       await expect(asked(pool, block('x', 1))).rejects.toThrow(expected);
       await expect(asked(pool, block('x', 2))).rejects.toThrow(expected);
@@ -100,7 +102,7 @@ describe('createBlockPool', () => {
   });
 
   it('says so where a thread fails before it has started', async () => {
-    const pool = createBlockPool(1, START, createBlockRooms(), script("throw new Error('cannot load');"));
+    const pool = createBlockPool(1, START, createBlockMemories(), script("throw new Error('cannot load');"));
     try {
       await expect(asked(pool, block('x', 1))).rejects.toThrow(/a worker failed: .*cannot load/su);
     } finally {
@@ -109,7 +111,7 @@ describe('createBlockPool', () => {
   });
 
   it('has no room without threads', async () => {
-    const pool = createBlockPool(0, START, createBlockRooms());
+    const pool = createBlockPool(0, START, createBlockMemories());
     expect(pool.ask(block('x', 1))).toBeNull();
     await pool.close();
   });
@@ -124,5 +126,18 @@ describe('createBlockRooms', () => {
     expect(rooms.take(40)).toBe(room);
     rooms.giveBack(room);
     expect(rooms.take(1000).byteLength).toBeGreaterThanOrEqual(1000);
+  });
+});
+
+describe('createBlockMemories', () => {
+  it('gives rows and tables out again, each for themselves', () => {
+    const memories = createBlockMemories();
+    const first = memories.take(40);
+    memories.giveBackTables(first.tables);
+    const second = memories.take(40);
+    expect(second.tables).toBe(first.tables);
+    expect(second.rows).not.toBe(first.rows);
+    memories.giveBackRows(first.rows);
+    expect(memories.take(40).rows).toBe(first.rows);
   });
 });

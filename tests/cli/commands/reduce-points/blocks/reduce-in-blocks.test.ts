@@ -93,7 +93,9 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
     const { head, mapping } = input.bytes;
     let asked = 0;
     const reducer = value(createBlockReducer(setup, { head, mapping, solution: null, columns, csv: CSV }));
-    const reduceBlock = (block: ByteBlock): BlockRows | null => reducer(block, new ArrayBuffer(100));
+    const tables: ArrayBuffer[] = [];
+    const reduceBlock = (block: ByteBlock): BlockRows | null =>
+      reducer(block, { rows: new ArrayBuffer(100), tables: tables.pop() ?? new ArrayBuffer(0) });
     // A thread takes the memory of a block with it.
     const elsewhere = async (block: ByteBlock): Promise<ReducedBlock> => {
       const { buffer, byteOffset, byteLength } = structuredClone(block.bytes, {
@@ -112,6 +114,9 @@ async function reduceAll(text: string, setup: ReductionSetup, blockBytes: number
       write: (block) => {
         const numbered = numberOccupations(block, counter, keeper);
         totals.addPart(numbered.totals);
+        // What was lent is written over.
+        new Uint8Array(block.tables).fill(0xa5);
+        tables.push(block.tables);
         rows += Buffer.concat(numbered.pieces).toString('utf8');
         apart += block.rows;
         return Promise.resolve();

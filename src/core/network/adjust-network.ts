@@ -4,6 +4,8 @@ import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { controlPull, foulHeld } from './evidence/control-pull.js';
+import type { ControlPull } from './evidence/control-pull.js';
 import type { ControlTest, ControlTests } from './evidence/control-tests.js';
 import { withDistortions } from './distortions/distortion.js';
 import type { DistortionCandidate, DistortionSearch } from './distortions/distortion.js';
@@ -71,6 +73,8 @@ export interface AdjustedNetwork {
   readonly excludedControl: readonly number[];
   /** Control that holds the coordinates. */
   readonly held: readonly number[];
+  /** What control that fails does to the coordinates it holds; null: none does. */
+  readonly pull: ControlPull | null;
   /** What gives the coordinates: as `free` for a minimal datum. */
   readonly final: TestedNetwork;
   readonly finalTest: GlobalTest;
@@ -184,6 +188,7 @@ function adjustWith(
   if (final !== null && !final.ok) return undetermined(final.undetermined);
   const finalTested = final === null ? free : testNetwork(final.solved, choice.estimatesVariance);
   const finalTest = globalTest(finalTested.solved);
+  const foul = choice.datum === 'control' ? foulHeld(judged.points, judged.held, controlLimit) : [];
   return success({
     network,
     distortions,
@@ -198,6 +203,7 @@ function adjustWith(
     suspectControl: judged.suspects,
     excludedControl: choice.excludesOutliers ? judged.suspects : [],
     held: choice.datum === 'control' ? judged.held : anchors,
+    pull: holding === null ? null : controlPull(network, finalTested.solved, foul, { control: holding, leftOut }),
     final: finalTested,
     finalTest,
     scale: choice.estimatesVariance && finalTest.answer === 'too-large' ? (finalTest.varianceFactor ?? 1) : 1,

@@ -30,6 +30,12 @@ export const networkCodes = {
     meaning: 'a control point does not agree with the network and the other control',
     fix: 'check its coordinate, its frame and epoch, and that the right mark was occupied',
   },
+  'network-control-pulls': {
+    exit: 1,
+    meaning:
+      'control that fails its test holds the coordinates, and moves the station farther than its uncertainty says, or no other control is left to say how far',
+    fix: 'find out what is wrong with that control first; --exclude-outliers leaves out control that fails clearly',
+  },
   'network-unchecked': {
     exit: 1,
     meaning: 'nothing checks an observation, a station or a control point: a blunder in it would not show',

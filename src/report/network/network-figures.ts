@@ -40,7 +40,7 @@ export function ellipseFigure(report: NetworkPageReport, number: number): Markup
   return wideFigure(
     plan.drawing,
     number,
-    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Open signs: for review, because nothing checks them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Open signs: for review, because nothing checks them or control beyond its test moves them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
   );
 }
 

@@ -3,7 +3,9 @@ import { crossCofactor, meanPath, pathOf } from '../../core/network/blocks/facto
 import type { BlockPath } from '../../core/network/blocks/factor-paths.js';
 import { frameBetween, localCovarianceOf, relativeCovariance } from '../../core/network/equations/relative-accuracy.js';
 import { adjustedHeight, adjustedPosition } from '../../core/network/solve-network.js';
+import { stationPull } from '../../core/network/evidence/control-pull.js';
 import { stationReliability } from '../../core/network/evidence/station-reliability.js';
+import { VERTICAL_95 } from '../../core/observation/uncertainty/confidence-factors.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
 import type { GeocentricPoint, LocalCovariance } from '../../records/points/point.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
@@ -130,10 +132,8 @@ export function networkPoints(
   return stations.map(({ id }, index): NetworkPoint => {
     const position = places[index]!;
     const own = reliability[index]!;
-    const suspect = suspects.get(id);
-    const reasons = reasonsOf(suspect, own.isChecked);
-    const verdict = suspect !== undefined ? 'no' : own.isChecked ? 'within' : 'review';
-    if (position === null)
+    if (position === null) {
+      const sigmaUpM = Math.sqrt(relations.block(index, index)[0]!);
       return {
         ...WITHOUT_PLACE,
         id,
@@ -142,15 +142,17 @@ export function networkPoints(
         minimalDetectableBiasM: own.biasM,
         externalReliabilityM: own.externalM,
         isChecked: own.isChecked,
-        verdict,
-        reasons,
+        ...judged(suspects.get(id), own.isChecked, isPulled(adjusted, index, heightFigures(sigmaUpM))),
         orthometricHeightM: adjustedHeight(solved, index),
-        sigmaUpM: Math.sqrt(relations.block(index, index)[0]!),
+        sigmaUpM,
       };
+    }
     const covariance = relations.own(index)!;
     const nearest = nearestOf(position, index, control, places);
     const figures = nearest === null ? null : figuresOf(relations.between(index, nearest));
     const { geodetic, gridFirst, gridSecond, factors, geoidHeightM, orthometricHeightM } = placedIn(position, systems);
+    const summary = positionalUncertainty(covariance, geoidVarianceM2(orthometricHeightM, systems));
+    const { verdict, reasons } = judged(suspects.get(id), own.isChecked, isPulled(adjusted, index, summary));
     // Each member by itself: records of many members put together of others are slow where fifty thousand are made.
     return {
       id,
@@ -163,7 +165,7 @@ export function networkPoints(
       orthometricHeightM,
       covariance,
       sigmaUpM: Math.sqrt(Math.max(0, covariance.uuM2)),
-      summary: positionalUncertainty(covariance, geoidVarianceM2(orthometricHeightM, systems)),
+      summary,
       redundancy: own.redundancy,
       largestW: own.largestW,
       minimalDetectableBiasM: own.biasM,
@@ -205,8 +207,36 @@ function meansOf(
   };
 }
 
-function reasonsOf(suspect: readonly ProblemCode[] | undefined, isChecked: boolean): readonly ProblemCode[] {
-  return [...(suspect === undefined ? [] : suspect), ...(isChecked ? [] : (['network-unchecked'] as const))];
+/** The 95 % figures that a station may be moved by, metres; null in plan where only its height is known. */
+interface Figures {
+  readonly circle95M: number | null;
+  readonly vertical95M: number;
+}
+
+function heightFigures(sigmaUpM: number): Figures {
+  return { circle95M: null, vertical95M: VERTICAL_95 * sigmaUpM };
+}
+
+/** Whether control that fails moves a station farther than its 95 % figures, or nothing is left to say how far. */
+function isPulled({ pull, final }: AdjustedNetwork, station: number, { circle95M, vertical95M }: Figures): boolean {
+  if (pull === null) return false;
+  if (pull.without === null) return true;
+  const { planM, upM } = stationPull(final.solved, pull.without, station);
+  return (planM !== null && circle95M !== null && planM > circle95M) || Math.abs(upM) > vertical95M;
+}
+
+/** The verdict of a station, and why. */
+function judged(
+  suspect: readonly ProblemCode[] | undefined,
+  isChecked: boolean,
+  pulled: boolean,
+): Pick<NetworkPoint, 'verdict' | 'reasons'> {
+  const reasons: readonly ProblemCode[] = [
+    ...(suspect === undefined ? [] : suspect),
+    ...(pulled && suspect === undefined ? (['network-control-pulls'] as const) : []),
+    ...(isChecked ? [] : (['network-unchecked'] as const)),
+  ];
+  return { verdict: suspect !== undefined ? 'no' : reasons.length > 0 ? 'review' : 'within', reasons };
 }
 
 /** What a station of which only the height was observed has none of. */

@@ -1,13 +1,5 @@
-import { compareNaturally } from '../../core/numeric/text/compare-naturally.js';
+import { named, pullSentence } from './pull-sentence.js';
 import type { NetworkResults } from './network-results.js';
-
-/** Names in a sentence, in the order people count, before the rest is counted. */
-const MOST_NAMED = 6;
-
-function named(ids: readonly string[]): string {
-  const shown = ids.toSorted(compareNaturally).slice(0, MOST_NAMED).join(', ');
-  return ids.length > MOST_NAMED ? `${shown} and ${String(ids.length - MOST_NAMED)} more` : shown;
-}
 
 /** What to do next, most pressing first: sentences for people. Empty: nothing. */
 export function nextSteps({
@@ -28,6 +20,8 @@ export function nextSteps({
       `Look at the field notes of ${named(ends)}: pole and antenna heights, the name of the mark, the initialisation. Observe again what you cannot explain; --exclude-outliers leaves out what the others contradict.`,
     );
   }
+  const pulled = pullSentence({ adjusted, points });
+  if (pulled !== null) steps.push(pulled);
   if (foulControl.length > 0)
     steps.push(
       `Check control ${named(foulControl.map(({ id }) => id))}: its coordinate as it was published, its frame and epoch, and that the right mark was occupied.`,

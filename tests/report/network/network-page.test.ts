@@ -160,7 +160,9 @@ describe('the page of a network', () => {
     expect(cellsOfTable(html, 'Control.').flatMap(([id, verdict]) => (verdict === 'no' ? [id] : []))).toEqual(['QN-2']);
     const ellipses = /<svg[^>]*aria-labelledby="ellipses-t[\s\S]*?<\/svg>/.exec(html)?.[0] ?? '';
     expect(ellipses.split('<use href="#ellipses-bad-times').length - 1).toBe(1);
-    expect(ellipses.split('<use href="#ellipses-base-triangle').length - 1).toBe(3);
+    // The other three agree, but where they stand hangs on the one that does not.
+    expect(ellipses.split('<use href="#ellipses-doubt-triangle').length - 1).toBe(3);
+    for (const id of ['QN-1', 'QN-3', 'QN-5']) expect(stationOf(id), id).toBe('review');
     expect(/<text[^>]*>QN-2<\/text>/.test(ellipses)).toBe(true);
   });
 

@@ -242,7 +242,7 @@ describe('what to do next', () => {
       points: [],
       components: [],
       distortions: [],
-      adjusted: { excluded: [], control: {}, finalTest: { answer: 'within' }, ...adjusted },
+      adjusted: { excluded: [], control: {}, pull: null, finalTest: { answer: 'within' }, ...adjusted },
       ...own,
     } as unknown as NetworkResults);
   const foul = (toId: string): object => ({ toId, reasons: ['network-observation'] });

@@ -29,6 +29,7 @@ function steps({
       excluded: Array.from({ length: excluded }, () => ({})),
       control: hasControl ? {} : null,
       finalTest: { answer },
+      pull: null,
     },
     observations: [
       { toId: 'FINE', reasons: ['network-unchecked'] },

@@ -89,6 +89,7 @@ function page({
       datum: 'control',
       anchors: [0],
       held: [0],
+      pull: null,
       control: {},
       excluded: [],
       excludedControl: [],

@@ -2,6 +2,7 @@ import { pushAll } from '../../../../core/numeric/push-all.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { AdjustedNetwork, GlobalTest } from '../../../../core/network/adjust-network.js';
 import type { NetworkPair } from '../../../../records/reports/network-report.js';
+import { pullSentence } from '../../../../tasks/network/pull-sentence.js';
 import type { NetworkResults } from '../../../../tasks/network/network-results.js';
 import { knownLines } from './base-text.js';
 import { distortionLines } from './distortion-text.js';
@@ -109,5 +110,7 @@ function controlLines({ control, anchors, suspectControl }: AdjustedNetwork, fou
   }
   if (foul.length > 1 && suspectControl.length === 0)
     lines.push('  which of them is wrong cannot be told: more control would tell');
+  const pulled = pullSentence(found);
+  if (pulled !== null) lines.push(`  ${pulled}`);
   return lines;
 }

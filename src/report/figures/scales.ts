@@ -21,6 +21,12 @@ export function linearScale(domain: readonly [number, number], range: readonly [
   };
 }
 
+/** A scale from −`reach` to `reach` with few ticks, of which some are not nought: nought alone is no scale. */
+export function scaleAboutNought(reach: number, range: readonly [number, number]): Scale {
+  const few = linearScale([-reach, reach], range, 3);
+  return few.ticks.length > 1 ? few : linearScale([-reach, reach], range, 5);
+}
+
 /** A linear scale whose domain is widened to round values. */
 export function niceScale(domain: readonly [number, number], range: readonly [number, number], about: number): Scale {
   const [low, high] = scaleLinear([...domain], [0, 1])

@@ -88,7 +88,7 @@ svg{display:block;width:100%;height:auto}
 @media (max-width:70rem){tbody th{position:sticky;left:0;background:var(--paper);background-clip:padding-box}}
 @media (max-width:64rem){.page{padding-left:1rem;padding-right:1rem}table{font-size:.74rem}th,td{padding:.22rem .27rem}th.c,td.c{min-width:5.5rem}td.n{white-space:normal}}
 @media (max-width:48rem){tbody th{max-width:8rem}}
-@media (max-width:36rem){.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
+@media (max-width:36rem){td.n,td code{white-space:nowrap}th.c,td.c{min-width:15rem}.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
 .stand table{font-size:.74rem}
 .cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}
 .cautions li{margin:.3rem 0}
@@ -104,7 +104,8 @@ html{font-size:10pt}
 body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
-h2,h3,caption{break-after:avoid}
+h2,h3,h4,caption,thead{break-after:avoid}
+tbody tr:first-child,tbody tr:nth-child(2){break-before:avoid}
 h2{margin-top:1.6rem}
 footer{break-before:avoid;margin-top:.5rem;padding-top:.3rem}
 .cautions{margin-bottom:.3rem;padding:.2rem 1rem .2rem 2rem}
@@ -112,12 +113,13 @@ footer{break-before:avoid;margin-top:.5rem;padding-top:.3rem}
 section:last-of-type{margin-bottom:.4rem}
 figure.wide{display:grid;grid-template-columns:132mm minmax(0,1fr);gap:4mm;align-items:start;margin:.4rem 0 .6rem}
 .wide .scroll,.wide figcaption{margin:0}
-tr,caption,.stand,.verdict,.cautions li,.small,.whole,figure,.kept{break-inside:avoid}
+tr,caption,.stand,.verdict,.cautions,.cautions li,.small,.whole,figure,.kept{break-inside:avoid}
 thead{display:table-header-group}
 th.w .x{min-width:4rem}
 .scroll{overflow:visible}
 .wide svg{min-width:0;max-height:104mm}
 table{font-size:6.8pt}
+table:has(td.c) td.n{white-space:nowrap}
 th,td{padding:.12rem .2rem}
 .p,td.c{min-width:5rem}
 caption{position:static;max-width:none;font-size:8pt}

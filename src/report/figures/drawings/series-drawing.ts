@@ -8,7 +8,7 @@ import { at, utc } from '../../page/words/numbers.js';
 import { offsetRange } from '../offset-range.js';
 import type { OffsetRange } from '../offset-range.js';
 import { plotFrame } from '../plot-frame.js';
-import { linearScale } from '../scales.js';
+import { linearScale, scaleAboutNought } from '../scales.js';
 import type { Scale } from '../scales.js';
 import { crossesPath, dotsPath } from '../shapes.js';
 import type { Place } from '../shapes.js';
@@ -80,7 +80,7 @@ function panel(
 ): Markup {
   const box = { left: LEFT, top, right: RIGHT, bottom: top + TALL };
   const reach = range.halfM * range.perMetre;
-  const scale = linearScale([-reach, reach], [box.bottom, box.top], 3);
+  const scale = scaleAboutNought(reach, [box.bottom, box.top]);
   const place = ({ timeS, offset }: ReportEpoch): Place => ({
     x: time.to(timeS),
     y: scale.to(Math.max(-reach, Math.min(reach, of(offset) * range.perMetre))),

@@ -92,6 +92,7 @@ id = "${settings.id}"
 broadcast = { ${place}, at = "arp" }
 known = ${knownText}
 antenna_height_m = ${settings.antenna.heightM.toFixed(3)}
+instrument = "receiver R2, antenna A2 (invented)"
 `;
 }
 
@@ -107,6 +108,10 @@ title = "Quillback Pan water scheme, three days (invented)"
 
 [shared]
 session = "common.toml"
+
+[shared.fieldwork]                # who measured and with what, for pages
+observer = "B. Observer (invented)"
+instrument = "receiver R1, antenna A1 (invented)"
 
 [[day]]
 id = "${first.id}"
@@ -159,6 +164,7 @@ control = "control.csv"
 
 [people]
 client = "the scheme's own water users (invented)"
+surveyor = "A. Surveyor (invented)"
 `;
 }
 

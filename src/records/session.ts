@@ -2,6 +2,7 @@ import type { BASE_COORDINATE_FIELDS, BASE_SIGMA_FIELDS } from './settings/base-
 import type { TABLE_FIELDS } from './settings/table-fields.js';
 import type {
   ACCEPTANCE_FIELDS,
+  FIELDWORK_FIELDS,
   HEIGHT_FIELDS,
   PRECISION_FIELDS,
   ROVER_FIELDS,
@@ -23,6 +24,8 @@ export type TableSettings = SettingsOf<typeof TABLE_FIELDS>;
 export type HeightSettings = SettingsOf<typeof HEIGHT_FIELDS>;
 /** Antenna and pole. Without a phase centre offset no position is of a phase centre. */
 export type RoverSettings = SettingsOf<typeof ROVER_FIELDS>;
+/** Who measured and with what; null: not said. */
+export type FieldworkSettings = SettingsOf<typeof FIELDWORK_FIELDS>;
 /** Limits; null means not applied. Each refusal carries its own code. */
 export type AcceptanceSettings = SettingsOf<typeof ACCEPTANCE_FIELDS>;
 /** 95 % limits, metres; null: none. */
@@ -115,6 +118,8 @@ export interface BaseSettings extends SettingsOf<typeof BASE_SIGMA_FIELDS> {
   readonly knownFrom?: { readonly point: string; readonly day: string };
   /** Marks that `known` was measured from, with what their error is of the stated sigmas; absent: none. */
   readonly inherited?: readonly InheritedMark[];
+  /** Receiver and antenna of the set-up, for pages; absent: not said. */
+  readonly instrument?: string;
   /** Milliseconds since 1970-01-01T00:00:00Z, or null: open. */
   readonly fromMs: number | null;
   readonly toMs: number | null;
@@ -141,6 +146,7 @@ export interface Session {
   readonly system: SystemSettings | null;
   readonly height: HeightSettings;
   readonly rover: RoverSettings;
+  readonly fieldwork: FieldworkSettings;
   readonly bases: readonly BaseSettings[];
   readonly acceptance: AcceptanceSettings;
   readonly precision: PrecisionSettings;

@@ -55,7 +55,7 @@ describe('a page of two thousand points', () => {
       site: [/Of \d+ within \d+ are drawn, spread over the plan/],
       network: [
         /\d+ of 2001 stations are drawn/,
-        /\d+ of 4000 observations are drawn; none that fails is left out/,
+        /Of 4000 observations \d+ are drawn: .*none that fails is left out/,
         /1000 of 2001 are shown, those to look at first/,
         /1000 of 4000 are shown, those to look at first/,
         /\d+ of 12000 are drawn, evenly picked; none that fails is left out/,

@@ -8,6 +8,8 @@ import { textOption } from '../shell/command-spec.js';
 import type { Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
 import type { JobInPlace, JobSource } from '../../files/job/load-job.js';
+import type { SurveyCrew } from '../../records/reports/parts/survey-crew.js';
+import { NO_CREW, crewOfJob, surveyCrew } from '../../tasks/pages/survey-crew.js';
 import { joinSessions } from '../../tasks/job/join-sessions.js';
 import { jobFromOption } from './job-option.js';
 import { gridReading } from './grid-reading.js';
@@ -26,6 +28,8 @@ export interface ResolvedSession extends SessionInPlace {
   } | null;
   /** The files of the job that it is of; absent: of no job, or of one day of it. */
   readonly sources?: readonly JobSource[];
+  /** Who measured and with what. */
+  readonly crew: SurveyCrew;
   /** Ids of the days of a job, in their order; absent: of no job. */
   readonly days?: readonly string[];
   /** Dates of those days of a job that state one, by their ids, milliseconds since 1970 at midnight; absent: of no job. */
@@ -43,7 +47,11 @@ export async function resolveSession(
   const name = textOption(invocation, 'session');
   const reading = gridReading(invocation, signal);
   if (name === null)
-    return withOptions({ session: defaultSession(), folder: cwd, origins: {}, file: null, reading }, invocation, cwd);
+    return withOptions(
+      { session: defaultSession(), folder: cwd, origins: {}, file: null, reading, crew: NO_CREW },
+      invocation,
+      cwd,
+    );
   const path = resolve(cwd, name);
   const text = await readTextFile(path, name);
   if (!text.ok) return text;
@@ -51,7 +59,9 @@ export async function resolveSession(
   if (!read.ok) return read;
   const { bytes, sha256 } = text.value;
   const origins = Object.fromEntries(read.value.given.map((key) => [key, name]));
-  const stated = { session: read.value, folder: dirname(path), origins, file: { path, name, bytes, sha256 }, reading };
+  const crew = surveyCrew(null, [read.value]);
+  const file = { path, name, bytes, sha256 };
+  const stated = { session: read.value, folder: dirname(path), origins, file, reading, crew };
   return withOptions(stated, invocation, cwd);
 }
 
@@ -70,7 +80,8 @@ export function sessionOfJob(
     job.job.days.flatMap(({ id, date }) => (date === null ? [] : [[id, Date.parse(date)] as const])),
   );
   const { folder, sources } = job;
-  const stated = { session: session.value, folder, origins, file: null, reading, sources, days, dates };
+  const crew = crewOfJob(job.job);
+  const stated = { session: session.value, folder, origins, file: null, reading, sources, crew, days, dates };
   return withOptions(stated, invocation, cwd);
 }
 

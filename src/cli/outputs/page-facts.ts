@@ -10,6 +10,7 @@ export function pageFacts(bench: Workbench, log: RunLog): PageFacts {
     toolVersion: VERSION,
     timeMs: log.timeMs,
     command: shownCommand(bench.context.argv),
+    crew: log.crew,
     files: log.inputs,
     warnings: bench.diagnostics.warnings(),
   };

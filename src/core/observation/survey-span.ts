@@ -18,3 +18,10 @@ export function createSpan(): SpanCollector {
     result: () => (firstMs > lastMs ? null : { firstMs, lastMs }),
   };
 }
+
+/** From the first to the last epoch of some points; null: none states one. */
+export function spanOf(points: readonly Parameters<SpanCollector['add']>[0][]): SurveySpan | null {
+  const span = createSpan();
+  for (const point of points) span.add(point);
+  return span.result();
+}

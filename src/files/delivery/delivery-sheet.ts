@@ -9,6 +9,7 @@ import type { Problem } from '../../records/problem.js';
 import type { DeliveryCheck, DeliveryFact, DeliveryReport } from '../../records/reports/delivery-report.js';
 import { VERSION } from '../../records/runs/version.js';
 import { checkFacts, recordFacts } from '../../tasks/job/delivery/record-facts.js';
+import { crewOfJob } from '../../tasks/pages/survey-crew.js';
 import type { JobInPlace } from '../job/load-job.js';
 import type { VerifiedJob } from '../ledger/verify-job.js';
 import type { ChosenOutputs } from './choose-outputs.js';
@@ -62,11 +63,18 @@ export function deliveryReport(
   checks: readonly DeliveryCheck[],
   said: Pick<DeliveryReport, 'notes' | 'coordinatesSha256'>,
 ): DeliveryReport {
+  const crew = crewOfJob(job);
   const last = entryAt(verified.lines, verified.lines.length - 1);
   return {
     title: job.title ?? 'Survey job',
-    client: job.people.client === '' ? null : job.people.client,
-    surveyor: job.people.surveyor === '' ? null : job.people.surveyor,
+    client: crew.client,
+    surveyor: crew.surveyor,
+    observers: crew.observers,
+    instruments: [
+      ...crew.instruments,
+      ...crew.baseInstruments.map(({ id, instrument }) => `base ${id}: ${instrument}`),
+    ],
+    reasons: record.reasonCounts,
     timeUtc: last.timeUtc,
     toolVersion: VERSION,
     firstEpoch: facts.firstEpoch,

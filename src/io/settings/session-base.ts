@@ -20,7 +20,7 @@ type AntennaSettings = SettingsOf<typeof BASE_ANTENNA_FIELDS>;
 /** Reads one `[[base]]`; null when it reported a problem. */
 export function baseSettings(table: TomlTable, problems: Problem[]): BaseSettings | null {
   const before = problems.length;
-  const { id, fromUtc: fromMs, toUtc: toMs } = settingsIn(table, BASE_FIELDS);
+  const { id, fromUtc: fromMs, toUtc: toMs, instrument } = settingsIn(table, BASE_FIELDS);
   if (fromMs !== null && toMs !== null && fromMs >= toMs) {
     problems.push(table.problem('config-invalid-value', 'to_utc', 'the set-up ends before it begins'));
   }
@@ -57,6 +57,7 @@ export function baseSettings(table: TomlTable, problems: Problem[]): BaseSetting
     // Stated wherever a coordinate is at the phase centre, which alone uses it.
     phaseCentreOffsetM: phaseCentreOffsetM ?? 0,
     ...settingsIn(table, BASE_SIGMA_FIELDS),
+    ...(instrument !== null && { instrument }),
     ...(knownFrom !== null && { knownFrom }),
     ...elsewhere,
   };

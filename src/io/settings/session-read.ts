@@ -7,6 +7,7 @@ import type { Problem } from '../../records/problem.js';
 import type { BaseSettings, ConstantPlusProportion, Session } from '../../records/session.js';
 import {
   ACCEPTANCE_FIELDS,
+  FIELDWORK_FIELDS,
   HEIGHT_FIELDS,
   PRECISION_FIELDS,
   PROPORTION_FIELDS,
@@ -110,6 +111,7 @@ function sessionOf(table: TomlTable, bases: readonly BaseSettings[], given: read
     system: system === null ? null : settingsIn(system, SYSTEM_FIELDS),
     height: settingsIn(part('height'), HEIGHT_FIELDS),
     rover: settingsIn(part('rover'), ROVER_FIELDS),
+    fieldwork: settingsIn(part('fieldwork'), FIELDWORK_FIELDS),
     bases,
     acceptance: settingsIn(part('acceptance'), ACCEPTANCE_FIELDS),
     precision: {

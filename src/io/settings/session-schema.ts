@@ -9,6 +9,7 @@ import {
 } from '../../records/settings/base-fields.js';
 import {
   ACCEPTANCE_FIELDS,
+  FIELDWORK_FIELDS,
   HEIGHT_FIELDS,
   PRECISION_FIELDS,
   PROPORTION_FIELDS,
@@ -49,6 +50,11 @@ export const SESSION_SCHEMA: TomlSchema = {
     system: { kind: 'table', meaning: 'coordinate systems', fields: { named: SYSTEM_FIELDS } },
     height: { kind: 'table', meaning: 'the geoid', fields: { named: HEIGHT_FIELDS } },
     rover: { kind: 'table', meaning: 'antenna and pole', fields: { named: ROVER_FIELDS } },
+    fieldwork: {
+      kind: 'table',
+      meaning: 'who measured and with what, free text for pages',
+      fields: { named: FIELDWORK_FIELDS },
+    },
     base: {
       kind: 'tables',
       meaning: 'base set-ups',

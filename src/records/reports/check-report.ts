@@ -117,7 +117,20 @@ export interface CheckReport extends PageFacts {
   /** What is said of a day noisier than its model. */
   readonly day: readonly string[];
   /** Points of the input that the reduction rejected, or left for review, and of these those that nothing checked in an adjustment. */
-  readonly inputDoubts: { readonly rejected: number; readonly review: number; readonly unchecked: number };
+  readonly inputDoubts: {
+    readonly rejected: number;
+    readonly review: number;
+    readonly unchecked: number;
+    /** Names, each once. */
+    readonly rejectedIds: readonly string[];
+    readonly reviewIds: readonly string[];
+  };
+  /** How many are beyond in plan, in height, and of each kind of comparison. */
+  readonly beyond: {
+    readonly plan: number;
+    readonly height: number;
+    readonly byKind: readonly { readonly kind: ReportCheck['kind']; readonly count: number }[];
+  };
   readonly withinCount: number;
   /** The largest difference of each axis that has any; null: nothing was compared there. */
   readonly worst: { readonly plan: ReportCheck | null; readonly height: ReportCheck | null };

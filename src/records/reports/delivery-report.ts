@@ -19,11 +19,17 @@ export interface DeliveryBase {
 /** A check that is part of a delivery. */
 export interface DeliveryCheck {
   readonly command: string;
+  /** What was held against what, in words. */
+  readonly what: string;
   readonly answer: Answer | 'error';
   /** Counts by verdict. */
   readonly counts: ReadonlyMap<string, number>;
   /** Standards, limits and methods, in words. */
   readonly by: readonly string[];
+  /** Reasons of what is not within, by their codes. */
+  readonly reasons: ReadonlyMap<string, number>;
+  /** The largest differences that it found, metres, and at what; none where its record names none. */
+  readonly largest: readonly (DeliveryFact & { readonly at: string })[];
 }
 
 /** What the front sheet of a delivery says. */
@@ -31,6 +37,9 @@ export interface DeliveryReport {
   readonly title: string;
   readonly client: string | null;
   readonly surveyor: string | null;
+  /** Who held the rover, and with what was measured. */
+  readonly observers: readonly string[];
+  readonly instruments: readonly string[];
   /** Of the last run. */
   readonly timeUtc: string;
   readonly toolVersion: string;
@@ -40,6 +49,8 @@ export interface DeliveryReport {
   readonly answer: Answer | 'error';
   /** Occupations by verdict. */
   readonly counts: ReadonlyMap<string, number>;
+  /** Reasons of what is not accepted, by their codes. */
+  readonly reasons: ReadonlyMap<string, number>;
   /** Points with a coordinate, and the corners of where they are. */
   readonly points: number;
   readonly extent: readonly DeliveryFact[];

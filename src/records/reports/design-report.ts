@@ -1,3 +1,4 @@
+import type { SurveySpan } from './parts/survey-span.js';
 import type { Answer } from '../runs/run-answer.js';
 import type { PageFacts } from './parts/page-facts.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
@@ -13,6 +14,8 @@ export interface DesignReportPoint {
 /** Everything the page of a project grid says. */
 export interface DesignReport extends PageFacts {
   readonly answer: Answer;
+  /** When the points were measured; null: none states it. */
+  readonly surveyed: SurveySpan | null;
   readonly name: string;
   readonly axes: readonly [ReportAxis, ReportAxis];
   readonly baseName: string;

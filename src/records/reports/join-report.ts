@@ -1,3 +1,4 @@
+import type { SurveySpan } from './parts/survey-span.js';
 import type { Answer } from '../runs/run-answer.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { PageFacts } from './parts/page-facts.js';
@@ -35,6 +36,8 @@ export interface GroundDifference {
 /** Everything the page of joined points says. */
 export interface JoinReport extends PageFacts {
   readonly answer: Answer;
+  /** When the points were measured; null: none states it. */
+  readonly surveyed: SurveySpan | null;
   readonly mode: 'lines' | 'polar' | 'area';
   readonly systemName: string;
   readonly axes: readonly [ReportAxis, ReportAxis];

@@ -34,6 +34,8 @@ export interface PlottedLine {
   readonly from: ReportPlace;
   readonly to: ReportPlace;
   readonly answer: Answer;
+  /** One of its ends is control that holds, and not only as the base of many lines; absent: no. */
+  readonly meetsControl?: boolean;
 }
 
 /** A residual in units of its sigma, as the network held by one station of each part judges it. */

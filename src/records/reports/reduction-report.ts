@@ -199,9 +199,6 @@ export interface ReductionReport extends PageFacts {
   readonly refusals: readonly (readonly [ProblemCode, number])[];
   /** Instants of the first and the last epoch; null: none is stated. */
   readonly surveyed: SurveySpan | null;
-  /** As the job names them; null: it does not. */
-  readonly client: string | null;
-  readonly surveyor: string | null;
   /** The link of each day whose epochs say how old their corrections were. */
   readonly links: readonly DayLink[];
   /** Null where no epoch states its time. */

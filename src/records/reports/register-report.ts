@@ -1,5 +1,6 @@
 import type { ProblemCode } from '../codes/problem-codes.js';
 import type { Answer } from '../runs/run-answer.js';
+import type { SurveySpan } from './parts/survey-span.js';
 import type { PageFacts } from './parts/page-facts.js';
 
 /** The axes of a register: the two of the system, and the height. */
@@ -58,6 +59,7 @@ export interface RegisterRow {
 export interface RegisterReport extends PageFacts {
   readonly title: string | null;
   readonly answer: Answer;
+  readonly surveyed: SurveySpan | null;
   readonly systemName: string | null;
   /** Names of the axes, such as `easting`. */
   readonly axisNames: Readonly<Record<RegisterAxis, string>>;

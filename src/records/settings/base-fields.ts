@@ -5,6 +5,7 @@ export const BASE_FIELDS = {
   id: { kind: 'text', isRequired: true, meaning: 'identifier' },
   from_utc: { kind: 'time', meaning: 'first time the set-up holds for', byDefault: 'open' },
   to_utc: { kind: 'time', meaning: 'last time the set-up holds for', byDefault: 'open' },
+  instrument: { kind: 'text', meaning: 'receiver and antenna of the set-up, for pages', byDefault: 'none' },
 } as const;
 
 /** A coordinate of a base, sent out or known: geodetic, geocentric, or the two axes of the grid with a height. */

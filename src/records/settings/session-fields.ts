@@ -25,6 +25,16 @@ export const SYSTEM_FIELDS = {
   },
 } as const;
 
+/** Who measured and with what: free text for pages, which no figure depends on. */
+export const FIELDWORK_FIELDS = {
+  observer: { kind: 'text', meaning: 'who held the rover, for pages', byDefault: 'none' },
+  instrument: {
+    kind: 'text',
+    meaning: 'receiver, antenna and pole of the rover, for pages; those of a base stand in `base.instrument`',
+    byDefault: 'none',
+  },
+} as const;
+
 export const HEIGHT_FIELDS = {
   geoid: {
     kind: 'text',

@@ -1,10 +1,11 @@
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
-import { answerWord } from '../page/words/answer-word.js';
+import { doneWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -63,7 +64,8 @@ export function carriedPage(report: CarriedReport): string {
 function verdict(report: CarriedReport): readonly Markup[] {
   const { answer, counts, way, next, doubts, refused, outside } = report;
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.carried, 'point')} ${way}. ${counts.refused === 0 ? 'None was refused' : markup`Refused: ${String(counts.refused)} (${refused.map(({ code, count }) => `${code} ${String(count)}`).join(', ')})`}${counts.withoutPlace === 0 ? '' : `; left out, because ${counts.withoutPlace === 1 ? 'it has' : 'they have'} no position: ${String(counts.withoutPlace)}`}.`,
+    markup`<b>${doneWord(answer)}</b> ${counted(counts.carried, 'point')} ${way}. ${counts.refused === 0 ? 'None was refused' : markup`Refused: ${String(counts.refused)} (${refused.map(({ code, count }) => `${code} ${String(count)}`).join(', ')})`}${counts.withoutPlace === 0 ? '' : `; left out, because ${counts.withoutPlace === 1 ? 'it has' : 'they have'} no position: ${String(counts.withoutPlace)}`}.`,
+    ...surveyLines(report),
     byWhat(report),
     howWell(report),
     ...(doubts.length === 0

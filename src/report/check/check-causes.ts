@@ -73,15 +73,17 @@ function singlesTable({ singles, areSinglesEnough }: ReportCauses): Markup {
   });
 }
 
-function causeName({ title, subject }: ReportSingle): string {
+/** A cause with what it is of. */
+export function causeName({ title, subject }: ReportSingle): string {
   return subject === '' ? title : `${title} (${subject})`;
 }
 
-function sizesOf({ estimates }: ReportSingle): string {
+/** Its size, with the half-width of 95 %. */
+export function sizesOf({ estimates }: ReportSingle): string {
   return estimates
     .map(
       ({ name, value, halfWidth95, unit, decimals }) =>
-        `${name} ${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`,
+        `${name === unit ? '' : `${name} `}${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`,
     )
     .join(', ');
 }
@@ -89,13 +91,8 @@ function sizesOf({ estimates }: ReportSingle): string {
 /** Why occupations of one point may disagree, each cause said once; nothing where none do. */
 export function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
   if (repeatCauses.length === 0) return { html: '' };
-  const byCause = new Map<string, ReportRepeatCause[]>();
-  for (const one of repeatCauses) {
-    const same = byCause.get(one.title);
-    if (same === undefined) byCause.set(one.title, [one]);
-    else same.push(one);
-  }
-  const letters = new Map([...byCause.keys()].map((title, index) => [title, String.fromCharCode(A + index)]));
+  const groups = byCause(repeatCauses);
+  const letters = new Map(groups.map((same, index) => [entryAt(same, 0).title, String.fromCharCode(A + index)]));
   const said = table({
     label: 'What would make occupations disagree',
     caption: markup`<b>What would do that.</b> The likeliest for each point; leads, not proofs.`,
@@ -105,7 +102,7 @@ export function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
       { head: 'Points', kind: 'prose' },
       { head: 'To confirm', kind: 'prose' },
     ],
-    rows: [...byCause.values()].map((same) => {
+    rows: groups.map((same) => {
       const { title, confirm } = entryAt(same, 0);
       return [present(letters.get(title), 'the letter of a cause'), title, pointNames(same), confirm];
     }),
@@ -131,6 +128,17 @@ export function repeatCausesTable({ repeatCauses }: CheckReport): Markup {
       ]),
   });
   return markup`${said}${rows}`;
+}
+
+/** Points together whose likeliest cause is the same, in the order of their first. */
+export function byCause(causes: readonly ReportRepeatCause[]): readonly (readonly ReportRepeatCause[])[] {
+  const groups = new Map<string, ReportRepeatCause[]>();
+  for (const one of causes) {
+    const same = groups.get(one.title);
+    if (same === undefined) groups.set(one.title, [one]);
+    else same.push(one);
+  }
+  return [...groups.values()];
 }
 
 /** How many points there are, and the first of them by name. */

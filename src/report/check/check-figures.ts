@@ -5,7 +5,8 @@ import { wideFigure } from '../figures/figure.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import type { LengthUnit } from '../page/words/length-unit.js';
-import { counted } from '../page/words/numbers.js';
+import { counted, millimetres } from '../page/words/numbers.js';
+import { spreadWords } from '../figures/farthest-spread.js';
 import { alone, drawnOf, inUnit, keptWords, look, unitOf } from './check-marks.js';
 import { residualPlan } from '../figures/plan/residual-plan.js';
 import type { ResidualPlan } from '../figures/plan/residual-plan.js';
@@ -18,6 +19,9 @@ const SQUARE = { width: 760, height: 470 };
 const FLAT = { width: 760, height: 320 };
 const MOST_JOINED = 60;
 const LEAST_KM_M = 1000;
+/** Distances and rises from a base below a metre are none. */
+const LEAST_ACROSS_M = 1;
+const MOST_MISSING = 12;
 
 const frameWords = ({ systemName }: CheckReport): string =>
   systemName === null ? 'The points came without a system' : systemName;
@@ -108,7 +112,7 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
       isEqualScale: true,
     }),
     number,
-    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} Thin circles: 95 % of the difference${isCut ? `, of the ${String(MOST_CIRCLES)} farthest alone` : ''}. Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
+    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} ${points.some(({ circle: radius }) => radius != null) ? `Thin circles: 95 % of the difference${isCut ? `, of the ${String(MOST_CIRCLES)} farthest alone` : ''}. ` : ''}Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
   );
 }
 
@@ -150,6 +154,7 @@ export function heightFigure(report: CheckReport, number: number, against: 'dist
       upTitle: `height, ${unit.name}`,
       points,
       lines: [],
+      reachX: LEAST_ACROSS_M * across.perMetre,
       limits:
         limitM === null
           ? []
@@ -161,8 +166,22 @@ export function heightFigure(report: CheckReport, number: number, against: 'dist
       from: { x: 0, y: 0 },
     }),
     number,
-    markup`Height residuals against the ${words}. ${against === 'distance' ? 'A slope with distance points to troposphere, scale or geoid tilt.' : 'A slope with height difference points to troposphere.'} ${frameWords(report)}.${limitM === null ? '' : ' Dashed: the least limit.'} Bars: 95 % of the difference. Crosses: beyond in height.${thin}`,
+    markup`Height residuals against the ${words}. ${against === 'distance' ? 'A slope with distance points to troposphere, scale or geoid tilt.' : 'A slope with height difference points to troposphere.'} ${frameWords(report)}.${limitM === null ? '' : ' Dashed: the least limit.'} ${points.some(({ bar }) => bar != null) ? `Bars: 95 % of the difference${spreadWords(points)}. ` : ''}Crosses: beyond in height.${thin}${missingWords(report, against)}`,
   );
+}
+
+/** Control residuals in height that have no place in a figure over the baseline, since several bases gave the point: those beyond first, by name. */
+function missingWords({ checks }: CheckReport, against: 'distance' | 'rise'): string {
+  const missing = checks.filter(
+    ({ kind, upM, distanceM, heightDifferenceM }) =>
+      kind === 'control' && upM !== null && (against === 'distance' ? distanceM : heightDifferenceM) === null,
+  );
+  if (missing.length === 0) return '';
+  const first = missing.toSorted((a, b) => Number(b.exceeds.height) - Number(a.exceeds.height)).slice(0, MOST_MISSING);
+  const names = first.map(
+    ({ pointId, upM, exceeds }) => `${pointId} ${millimetres(upM)} mm${exceeds.height ? ' (beyond)' : ''}`,
+  );
+  return ` Not drawn, because no single base gave the point: ${names.join(', ')}${missing.length > MOST_MISSING ? ` and ${String(missing.length - MOST_MISSING)} more` : ''}.`;
 }
 
 /** How far occupations of one point lie apart, over the time between them. */
@@ -177,17 +196,19 @@ export function repeatFigure(report: CheckReport, number: number): Markup | null
     !isRepeat(kind) || upM === null || separationS === null ? null : { x: separationS / 3600, y: Math.abs(upM) },
   );
   if (plan.points.length + height.points.length === 0) return null;
-  const unit = unitOf([...plan.points, ...height.points], 0);
+  const unit = unitOf([...plan.points, ...height.points].map(alongY), 0);
   const plans = inUnit(plan.points, unit, 'y').map(alone);
   const heights = inUnit(height.points, unit, 'y').map((point): XyPoint =>
     point.classes === 'bad'
       ? { ...alone(point), symbol: 'cross' }
       : { ...alone(point), symbol: 'square', classes: 'doubt', name: '' },
   );
-  const limits = [
-    oneLimit(report, unit, 'horizontalLimitM', 'limit in plan'),
-    oneLimit(report, unit, 'verticalLimitM', 'limit in height'),
-  ].flatMap((limit) => limit ?? []);
+  const limits = together(
+    [
+      oneLimit(report, unit, 'horizontalLimitM', 'limit in plan'),
+      oneLimit(report, unit, 'verticalLimitM', 'limit in height'),
+    ].flatMap((limit) => limit ?? []),
+  );
   return wideFigure(
     xyDrawing({
       id: 'repeats-over-time',
@@ -217,6 +238,12 @@ function joined(plan: readonly ReportCheck[], height: readonly ReportCheck[], un
     const ends = [Math.hypot(firstM, secondM), Math.abs(upM)].map((valueM) => ({ x, y: valueM * unit.perMetre }));
     return [{ places: ends, classes: 'spread', word: '' }];
   });
+}
+
+/** Limits of plan and height that are one line have one word. */
+function together(limits: readonly XyLimit[]): readonly XyLimit[] {
+  const [plan, height] = limits;
+  return plan !== undefined && plan.y === height?.y ? [{ ...plan, word: 'limit in plan and height' }] : limits;
 }
 
 /** The limit of the repeats where they share one. */

@@ -1,4 +1,5 @@
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { CheckReport, ReportStatement } from '../../records/reports/check-report.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
@@ -130,6 +131,7 @@ function statementsTable({ statements }: CheckReport): Markup {
 }
 
 function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
+  const codes = codesOf(checks);
   const leftOut =
     checks.length < checkCount
       ? ` ${String(checks.length)} of ${String(checkCount)} are shown, those that exceed first; the data file has all.`
@@ -148,7 +150,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       { head: 'Height', unit: 'm', kind: 'number' },
       { head: 'Limits', unit: 'plan / height, m', kind: 'number' },
       { head: 'Distance', unit: 'km', kind: 'number' },
-      { head: 'Reasons', kind: 'codes' },
+      { head: 'Reasons', unit: 'numbers below', kind: 'number' },
     ],
     rows: checks.map((check) => [
       named(check.pointId),
@@ -161,22 +163,28 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       metres(check.upM),
       `${metres(check.horizontalLimitM)} / ${metres(check.verticalLimitM)}`,
       kilometres(check.distanceM),
-      check.reasons.join(', '),
+      check.reasons.map((code) => String(codes.indexOf(code) + 1)).join(', '),
     ]),
   });
 }
 
 function reasonsTable({ checks }: CheckReport): Markup {
-  const codes = [...new Set(checks.flatMap(({ reasons }) => reasons))].sort();
+  const codes = codesOf(checks);
   if (codes.length === 0) return { html: '' };
   return table({
     label: 'What the reasons mean',
     caption: markup`<b>What the reasons mean.</b>`,
     columns: [
+      { head: 'No.', kind: 'text' },
       { head: 'Reason', kind: 'text' },
       { head: 'Meaning', kind: 'prose' },
       { head: 'What mends it', kind: 'prose' },
     ],
-    rows: codes.map((code) => [code, PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
+    rows: codes.map((code, index) => [String(index + 1), code, PROBLEM_CODES[code].meaning, PROBLEM_CODES[code].fix]),
   });
+}
+
+/** Each reason once, in the order that the numbers of the table of comparisons mean. */
+function codesOf(checks: CheckReport['checks']): readonly ProblemCode[] {
+  return [...new Set(checks.flatMap(({ reasons }) => reasons))].sort();
 }

@@ -1,13 +1,21 @@
-import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
+import { entryAt } from '../../records/present.js';
+import type { CheckReport, ReportCause, ReportCheck } from '../../records/reports/check-report.js';
 import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { baseNames } from '../page/words/base-names.js';
-import { counted, metres } from '../page/words/numbers.js';
-import { surveyWhen } from '../page/words/survey-words.js';
+import { counted, fixed } from '../page/words/numbers.js';
+import { byCause, causeName, sizesOf } from './check-causes.js';
+import { dayWords } from '../page/words/day-words.js';
+import { surveyLines } from '../page/words/survey-words.js';
 
 const MOST_STATEMENTS = 4;
-const MOST_BASES = 6;
+/** Causes of repeats, and points of each, that the first screen names. */
+const MOST_GROUPS = 3;
+const MOST_NAMED = 6;
+/** Comparisons beyond that the worst of each axis name already. */
+const MOST_SELF_SAID = 2;
+/** Decimals of a length on the first screen; the tables have four. */
+const DECIMALS = 3;
 /** The kinds of comparison, in words. */
 export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
   control: 'control',
@@ -19,7 +27,7 @@ export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
 
 /** The answer, what the reduction said before, the worst by name and axis, and what was not done. */
 export function checkVerdict(report: CheckReport): readonly Markup[] {
-  const { answer, checkCount, withinCount, exceedCount, reviewCount, judged, causes, checks } = report;
+  const { checkCount, withinCount, exceedCount, reviewCount, judged, causes, checks } = report;
   if (checkCount === 0 && report.statements.length > 0) return statementLines(report);
   const notDone = [
     checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
@@ -28,27 +36,45 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
     'Nothing was corrected.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
-    ...surveyLines(report),
-    ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
+    markup`<b>${headline(report)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    ...surveyLines(
+      report,
+      report.bases.map(({ id }) => id),
+    ),
+    ...report.day.map((line) => markup`<b>The day.</b> ${dayWords(line)}.`),
     ...inputLines(report),
     ...failingStatements(report),
     worstLine(report),
+    ...beyondLines(report),
+    ...causeLines(report),
     markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
 }
 
+/** The answer; where the standard alone makes it no, that is said before any count. */
+function headline({ answer, exceedCount, statements, inputDoubts }: CheckReport): string {
+  const byStandard = answer === 'no' && exceedCount === 0 && inputDoubts.rejected === 0 && statements.some(isFailing);
+  return byStandard ? 'Not within, by the standard alone.' : answerWord(answer);
+}
+
 /** What the reduction said of the points stays said, at the top. */
-function inputLines({ inputDoubts: { rejected, review, unchecked } }: CheckReport): readonly Markup[] {
+function inputLines({
+  inputDoubts: { rejected, review, unchecked, rejectedIds, reviewIds },
+}: CheckReport): readonly Markup[] {
   if (rejected + review === 0) return [];
   const counts = [
-    rejected > 0 ? `rejected ${counted(rejected, 'point')}` : '',
-    review > 0 ? `left ${counted(review, 'point')} for review` : '',
-  ].filter((text) => text !== '');
-  return [
-    markup`<b>Before this check</b> the reduction ${counts.join(' and ')}; a small difference here does not change that.${unchecked === 0 ? '' : ` The adjustment found nothing that checks ${counted(unchecked, 'point')}: what is compared here is that one observation.`}`,
+    ...(rejected > 0 ? [markup`rejected ${counted(rejected, 'occupation')} (${namesOf(rejectedIds)})`] : []),
+    ...(review > 0 ? [markup`left ${counted(review, 'occupation')} for review (${namesOf(reviewIds)})`] : []),
   ];
+  return [
+    markup`<b>Before this check</b> the reduction ${counts.map((text, index) => (index === 0 ? text : markup` and ${text}`))}; a small difference here does not change that.${unchecked === 0 ? '' : ` The adjustment found nothing that checks ${counted(unchecked, 'point')}: what is compared here is that one observation.`}`,
+  ];
+}
+
+function namesOf(ids: readonly string[]): Markup {
+  const more = ids.length > MOST_NAMED ? ` and ${String(ids.length - MOST_NAMED)} more` : '';
+  return markup`${ids.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}`;
 }
 
 /** What a standard does not let one say, which makes the answer no whatever the comparisons are. */
@@ -77,7 +103,50 @@ function worstLine({ worst: { plan, height }, systemName }: CheckReport): Markup
 }
 
 /** What to do next, by what is open: points beyond, points for review, a statement that cannot be made, or nothing. */
-function nextWords({
+function nextWords(report: CheckReport): Markup {
+  const cause = likeliest(report);
+  return cause === null
+    ? markup`${nextByCounts(report)}`
+    : markup`Confirm the likeliest cause before any point is observed again or corrected: ${cause.confirm}.`;
+}
+
+/** The one cause that explains the residuals best, where some are beyond; null: there is none. */
+function likeliest({ causes, exceedCount }: CheckReport): ReportCause | null {
+  return exceedCount === 0 || causes?.verdict !== 'named' ? null : (causes.causes[0] ?? null); // None is a list that is empty.
+}
+
+/** How many are beyond, by what they were compared with and by axis; of one or two the worst line says enough. */
+function beyondLines({ beyond }: CheckReport): readonly Markup[] {
+  const { plan, height, byKind } = beyond;
+  if (plan + height <= MOST_SELF_SAID) return [];
+  const kinds = byKind.map(({ kind, count }) => `${KINDS[kind]} ${String(count)}`).join(', ');
+  return [markup`<b>Beyond.</b> In plan ${String(plan)}, in height ${String(height)}; ${kinds}.`];
+}
+
+/** What would explain it: of the residuals together, and of the points whose occupations disagree. */
+function causeLines(report: CheckReport): readonly Markup[] {
+  const cause = likeliest(report);
+  const tied = (report.causes?.causes ?? []).filter(({ isTied }) => isTied).length; // No search, no ties.
+  const together =
+    cause === null
+      ? []
+      : [
+          markup`<b>Likeliest cause.</b> ${capitalised(causeName(cause))}: ${sizesOf(cause)}${tied > 1 ? `; ${String(tied - 1)} more cannot be told from it` : ''}. A lead, not a proof.`,
+        ];
+  const groups = byCause(report.repeatCauses).toSorted((a, b) => b.length - a.length);
+  if (groups.length === 0) return together;
+  const shown = groups.slice(0, MOST_GROUPS).map((same, index) => {
+    const names = same.slice(0, MOST_NAMED).map(({ pointId }, at) => markup`${at === 0 ? '' : ', '}${named(pointId)}`);
+    const more = same.length > MOST_NAMED ? ` and ${String(same.length - MOST_NAMED)} more` : '';
+    return markup`${index === 0 ? '' : '; '}${entryAt(same, 0).title} (${names}${more})`;
+  });
+  return [
+    ...together,
+    markup`<b>Occupations disagree</b> at ${counted(report.repeatCauses.length, 'point')}; the likeliest for each: ${shown}.`,
+  ];
+}
+
+function nextByCounts({
   answer,
   exceedCount,
   reviewCount,
@@ -93,24 +162,12 @@ function nextWords({
     return 'State what the comparisons lack that cannot be judged: their reasons stand in the table.';
   if (reviewCount > 0 || inputDoubts.rejected + inputDoubts.review > 0)
     return 'Settle the points for review: their reasons stand in the table, and what mends each below it.';
-  if (statements.some(isFailing))
-    return 'Measure what the standard still asks for: the statements below say what is wanting.';
+  if (statements.some(isFailing)) return 'Measure what the standard asks for in its line above.';
   if (answer !== 'within')
     return 'See the warnings and the statements below: something else than a difference is open.';
   return checks.some(({ kind }) => kind === 'control')
     ? 'Nothing is open here. Keep this page with the points it is of.'
     : 'Compare with control that does not come from this base: repeats do not show what they share.';
-}
-
-/** When the points were measured, and from which bases. */
-function surveyLines({ surveyed, bases }: CheckReport): readonly Markup[] {
-  if (surveyed === null) return [];
-  const names = baseNames(bases.map(({ id }) => id));
-  const shown = names.slice(0, MOST_BASES).map(({ name }, index) => markup`${index === 0 ? '' : ', '}${named(name)}`);
-  const more = names.length > MOST_BASES ? ` and ${String(names.length - MOST_BASES)} more` : '';
-  return [
-    markup`<b>Surveyed.</b> ${surveyWhen(surveyed)}${names.length === 0 ? '' : markup`, from ${names.length === 1 ? 'base' : 'bases'} ${shown}${more}`}.`,
-  ];
 }
 
 function planOf({ firstM, secondM }: ReportCheck): number | null {
@@ -123,7 +180,13 @@ function worstOf(
   differenceM: number | null,
   limitM: number | null,
 ): Markup {
-  return markup`${axis} ${metres(differenceM === null ? null : Math.abs(differenceM))} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? '' : `, limit ${metres(limitM)} m`}`;
+  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? '' : `, limit ${limitWords(limitM)} m`}`;
+}
+
+/** A limit as it is thought of: three decimals, four where it has them. */
+function limitWords(limitM: number): string {
+  const exact = fixed(limitM, DECIMALS + 1);
+  return exact.endsWith('0') ? exact.slice(0, -1) : exact;
 }
 
 /** A title as the beginning of a sentence; a symbol with an index stays as it is written. */
@@ -138,7 +201,7 @@ function statementLines({ answer, statements, day }: CheckReport): readonly Mark
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
     ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${text}.`),
-    ...day.map((line) => markup`<b>The day.</b> ${line}.`),
+    ...day.map((line) => markup`<b>The day.</b> ${capitalised(line)}.`),
     markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, and test again after repair.' : 'Find the set or series that stands out in the figure, see what was different there, and measure the test again.'}`,
     markup`<b>Not done.</b> No point was compared with control; the test says how a procedure repeats, not where its points are.`,
   ];

@@ -9,6 +9,7 @@ import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -50,19 +51,13 @@ export function registerPage(report: RegisterReport): string {
   });
 }
 
-function verdict({
-  answer,
-  counts,
-  firstDay,
-  lastDay,
-  rows,
-  systemName,
-  axisNames,
-}: RegisterReport): readonly Markup[] {
+function verdict(report: RegisterReport): readonly Markup[] {
+  const { answer, counts, firstDay, lastDay, rows, systemName, axisNames } = report;
   const moved = rows.flatMap((row) => (row.movement === null ? [] : [{ row, ...row.movement }]));
   const [largest] = moved.toSorted((a, b) => Math.abs(b.sizeM) - Math.abs(a.sizeM));
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(counts.marks, 'mark')} of the control in ${counted(counts.setUps, 'set-up')}, ${firstDay} to ${lastDay}. System: ${systemName ?? 'not stated'}.`,
+    ...surveyLines(report),
     largest === undefined
       ? markup`<b>Nothing is believed to have moved</b>, as far as these days show.`
       : markup`<b>Look first</b> at ${subject(largest.row)}: ${millimetres(largest.sizeM)} mm in ${axisNames[largest.row.axis]} from ${largest.fromDay} on.`,

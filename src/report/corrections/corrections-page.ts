@@ -10,7 +10,7 @@ import { answerWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres, utc } from '../page/words/numbers.js';
+import { UNKNOWN, counted, fixed, metres, trueMinus, utc } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -74,9 +74,22 @@ function verdict(report: CorrectionsReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${wholeOf(report)}`,
+    ...findingLine(report),
     ...broadcastLine(report),
     ...linkLine(report),
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+/** What was found first, and what mends it; the others are counted. */
+function findingLine({ findings, link }: CorrectionsReport): readonly Markup[] {
+  // What the link lost has a line of its own.
+  const [first, ...others] = link === null ? findings : findings.filter(({ code }) => code !== 'link-outage');
+  if (first === undefined) return [];
+  const more = others.length === 0 ? '' : ` ${counted(others.length, 'more finding')} below.`;
+  const said = `${first.message.slice(0, 1).toUpperCase()}${first.message.slice(1)}`;
+  return [
+    markup`<b>Look first.</b> ${trueMinus(said)}.${more} <b>Next:</b> ${first.hint ?? PROBLEM_CODES[first.code].fix}.`,
   ];
 }
 

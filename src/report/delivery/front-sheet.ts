@@ -13,12 +13,14 @@ import type { Markup } from '../page/markup.js';
 import { UNKNOWN, counted, fixed, trueMinus } from '../page/words/numbers.js';
 import { PAGE_STYLE } from '../page/page-style.js';
 import { withWholeDates } from '../page/words/whole-dates.js';
+import { areInARow, timeWords } from './sheet-times.js';
+import { nextLine } from './sheet-next.js';
 import { SHEET_STYLE } from './sheet-style.js';
 
 /** What fits on one sheet of paper beside everything else; the record and the ledger have all of it. */
-const MOST_BASES = 4;
-const MOST_CHECKS = 3;
-const MOST_EDITS = 3;
+const MOST_BASES = 3;
+const MOST_CHECKS = 2;
+const MOST_EDITS = 2;
 const MOST_DAYS = 8;
 
 /** Shorter than on other pages: one sheet holds them all. */
@@ -46,7 +48,7 @@ ${style}
 <body>
 <div class="page sheet">
 <header>
-<p class="kicker">Survey delivery · runs until ${report.timeUtc}</p>
+<p class="kicker">Survey delivery · runs until ${timeWords(report.timeUtc)}</p>
 <h1><bdi>${report.title}</bdi></h1>
 <div class="verdict">
 ${verdictLines(report).map(
@@ -60,7 +62,7 @@ ${together(parts(report))}</div>
 ${signedBy('Handed over', report.surveyor, 'This is what was computed. The doubts, failures and cautions above were told.')}
 ${signedBy('Received', report.client, 'The digests were verified, and the cautions above were read.')}
 </main>
-<footer><p class="small">Made by Pegbook ${report.toolVersion} of runs until ${report.timeUtc}. manifest-sha256.txt beside this folder lists the digest of every file: sha256sum -c manifest-sha256.txt verifies them.</p></footer>
+<footer><p class="small">Made by Pegbook ${report.toolVersion} of runs until ${timeWords(report.timeUtc)}. manifest-sha256.txt beside this folder lists the digest of every file: sha256sum -c manifest-sha256.txt verifies them.</p></footer>
 </div>
 </body>
 </html>
@@ -69,7 +71,8 @@ ${signedBy('Received', report.client, 'The digests were verified, and the cautio
 }
 
 /** Whether the whole is as it should be, what checked it, and how sure it is at worst. */
-function verdictLines({ counts, points, answer, checks, worst }: DeliveryReport): readonly Markup[] {
+function verdictLines(report: DeliveryReport): readonly Markup[] {
+  const { counts, points, answer, checks, worst } = report;
   const words = wordsOf(counts);
   const answers = [answer, ...checks.map((check) => check.answer)];
   const whole = answers.includes('error') ? 'no' : gravestAnswer(answers.filter((one) => one !== 'error'));
@@ -91,6 +94,7 @@ function verdictLines({ counts, points, answer, checks, worst }: DeliveryReport)
     figures.length === 0
       ? markup`<b>No uncertainty is stated.</b>`
       : markup`<b>Least sure at 95 %:</b> ${figures.map((text, index) => (index === 0 ? text : markup`, ${text}`))}.`,
+    ...nextLine(report, whole),
   ];
 }
 
@@ -101,9 +105,15 @@ function wordsOf(counts: ReadonlyMap<string, number>): string {
     .join(', ');
 }
 
-function checkWords({ command, answer, counts }: DeliveryCheck): string {
+function checkWords({ what, answer, counts, largest }: DeliveryCheck): Markup {
   const words = wordsOf(counts);
-  return `${command} says ${answer} (${words === '' ? 'nothing counted' : words})`;
+  const found =
+    answer === 'within'
+      ? []
+      : largest.map(
+          ({ name, value, at }, index) => markup`${index === 0 ? '; largest ' : ', '}${name} ${value} m (${named(at)})`,
+        );
+  return markup`${what}: ${answer} (${words === '' ? 'nothing counted' : words}${found})`;
 }
 
 /** Room for one to sign, and what is signed. */
@@ -118,9 +128,12 @@ ${['Name and capacity', 'Signature', 'Place and date'].map(
 }
 
 function parts(report: DeliveryReport): readonly Markup[] {
-  const { days, systems, grids, bases, checks, edits, notes } = report;
-  const shownDays =
-    days.length > MOST_DAYS ? `${entryAt(days, 0)} … ${entryAt(days, days.length - 1)}` : days.join(', ');
+  const { days, observers, instruments, systems, grids, bases, checks, edits, notes } = report;
+  const shownDays = areInARow(days)
+    ? `${entryAt(days, 0)} to ${entryAt(days, days.length - 1)}`
+    : days.length > MOST_DAYS
+      ? `${entryAt(days, 0)} … ${entryAt(days, days.length - 1)}`
+      : days.join(', ');
   // Side by side they wrap: many lines are shorter over the whole width.
   const beside = bases.length > 2 || checks.length > 2 ? across : part;
   return [
@@ -129,9 +142,11 @@ function parts(report: DeliveryReport): readonly Markup[] {
       facts([
         { name: 'Client', value: report.client ?? UNKNOWN },
         { name: 'Surveyor', value: report.surveyor ?? UNKNOWN },
+        ...(observers.length === 0 ? [] : [{ name: 'Observer', value: observers.join(', ') }]),
+        ...(instruments.length === 0 ? [] : [{ name: 'With', value: fewOf(instruments) }]),
         { name: 'Days', value: days.length === 0 ? UNKNOWN : `${shownDays} (${String(days.length)})` },
-        { name: 'First epoch', value: report.firstEpoch ?? UNKNOWN },
-        { name: 'Last epoch', value: report.lastEpoch ?? UNKNOWN },
+        { name: 'First epoch', value: timeWords(report.firstEpoch) },
+        { name: 'Last epoch', value: timeWords(report.lastEpoch) },
       ]),
     ),
     part('Where', facts(report.extent.map(rounded))),
@@ -167,6 +182,10 @@ function parts(report: DeliveryReport): readonly Markup[] {
       markup`<dl class="digest"><dt>coordinates.csv</dt><dd><code>${report.coordinatesSha256}</code></dd><dt>last line of the ledger</dt><dd><code>${report.ledgerSha256}</code></dd></dl>`,
     ),
   ];
+}
+
+function fewOf(texts: readonly string[]): string {
+  return `${texts.slice(0, MOST_BASES).join('; ')}${texts.length > MOST_BASES ? ` and ${String(texts.length - MOST_BASES)} more` : ''}`;
 }
 
 function part(heading: string, body: Markup): Markup {
@@ -231,10 +250,10 @@ function withUnit({ name, value }: DeliveryFact): string {
   return `${name.replace(/_(?:m|deg)$/u, '').replaceAll('_', ' ')} ${unit === '' ? value : trueMinus(value)}${unit}`;
 }
 
-function checkFacts({ command, answer, counts, by }: DeliveryCheck): Markup {
+function checkFacts({ command, what, answer, counts, by }: DeliveryCheck): Markup {
   const words = wordsOf(counts);
   return facts([
-    { name: command, value: `${answer}: ${words === '' ? 'nothing counted' : words}` },
+    { name: `${what} (${command})`, value: `${answer}: ${words === '' ? 'nothing counted' : words}` },
     ...(by.length === 0 ? [] : [{ name: 'by', value: by.join('; ') }]),
   ]);
 }

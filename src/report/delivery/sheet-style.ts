@@ -18,19 +18,20 @@ export const SHEET_STYLE: string = `
 .sign p{margin:.2rem 0 0;font-size:.78rem;color:var(--quiet)}
 @media (max-width:36rem){.facts,.sign{grid-template-columns:minmax(0,1fr)}.sheet dl{grid-template-columns:minmax(0,1fr)}.sheet dd{margin-bottom:.3rem}}
 @media print{
-.facts{gap:1.8mm 6mm;margin:2mm 0}
+@page{margin:11mm 14mm}
+.facts{gap:1.2mm 6mm;margin:1.5mm 0}
 .sheet .verdict{margin:1.5mm 0}
-.sheet .verdict p{margin:.5mm 0;font-size:8.5pt;line-height:1.3;max-width:none}
+.sheet .verdict p{margin:.3mm 0;font-size:8pt;line-height:1.25;max-width:none}
 .sheet section .small{margin:.3mm 0;font-size:7.5pt}
 .sheet footer p{margin:0;font-size:7pt}
-.sheet dl,.sheet ul{font-size:7.6pt;line-height:1.3}
+.sheet dl,.sheet ul{font-size:7.4pt;line-height:1.22}
 .sheet h1{font-size:14pt}
 .sheet h2{font-size:9pt}
 .digest{font-size:6.6pt}
 .signed{break-inside:avoid}
 .signed h2{margin-top:2mm}
 .sign{margin-top:0}
-.sign div{height:8mm}
+.sign div{height:7.5mm}
 .sign p{font-size:7.5pt}
 .sheet footer{margin-top:2mm;padding-top:1mm}
 }

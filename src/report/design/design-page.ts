@@ -2,11 +2,12 @@ import type { DesignReport } from '../../records/reports/design-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { gradedMap } from '../figures/plan/graded-map.js';
 import { pickedBySpread } from '../figures/plan/spread-out.js';
-import { answerWord } from '../page/words/answer-word.js';
+import { doneWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed, metres } from '../page/words/numbers.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
@@ -41,7 +42,8 @@ export function designPage(report: DesignReport): string {
     title: report.name,
     kicker: kickerOf('Project grid on the ground', report),
     verdict: [
-      markup`<b>${answerWord(report.answer)}</b> ${report.method} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
+      markup`<b>${doneWord(report.answer)}</b> ${report.method} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
+      ...surveyLines(report),
       markup`The range of the heights alone costs ${ppm(report.heightCost)} ppm.${report.heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : ''}`,
       markup`<b>Next.</b> Measure a line at the worst place with a distance meter, reduced to the ground, and hold it against the grid; then hand the definition below to all who work on the job.`,
       markup`<b>Not done.</b> Between the points, and at heights that are not theirs, nothing was looked at.`,

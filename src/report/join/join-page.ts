@@ -3,12 +3,14 @@ import type { JoinColumn, JoinReport } from '../../records/reports/join-report.j
 import { wideFigure } from '../figures/figure.js';
 import { linedPlan } from '../figures/plan/lined-plan.js';
 import type { PlanMark } from '../figures/plan/lined-plan.js';
-import { answerWord } from '../page/words/answer-word.js';
+import { doneWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { columnHead } from '../page/words/column-head.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres, millimetres, trueMinus } from '../page/words/numbers.js';
+import { lengthUnit } from '../page/words/length-unit.js';
+import { UNKNOWN, counted, fixed, trueMinus } from '../page/words/numbers.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -17,6 +19,8 @@ import { warningsSection } from '../page/sections/warnings-section.js';
 
 /** Areas that the first screen states. */
 const MOST_AREAS = 3;
+/** Of a length in a sentence; the table has every digit. */
+const DECIMALS = 3;
 const WORDS = { lines: 'line', polar: 'point', area: 'area' } as const;
 const TITLES = { lines: 'Lines between points', polar: 'Points set out', area: 'Areas of closed figures' } as const;
 
@@ -67,7 +71,8 @@ function verdict(report: JoinReport): readonly Markup[] {
     'No uncertainty was carried from the points to what is computed of them.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.made, WORDS[mode])} computed in ${systemName}. ${counts.refused === 0 ? 'No row was refused' : `Rows refused: ${String(counts.refused)}`}${counts.withoutPlace === 0 ? '' : `; points without a position, left out: ${String(counts.withoutPlace)}`}.`,
+    markup`<b>${doneWord(answer)}</b> ${counted(counts.made, WORDS[mode])} computed in ${systemName}. ${counts.refused === 0 ? 'No row was refused' : `Rows refused: ${String(counts.refused)}`}${counts.withoutPlace === 0 ? '' : `; points without a position, left out: ${String(counts.withoutPlace)}`}.`,
+    ...surveyLines(report),
     ...areaLines(report),
     ...(groundDifference === null ? [] : [groundWords(groundDifference)]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
@@ -94,7 +99,8 @@ function areaLines({ mode, rows, columns, counts }: JoinReport): readonly Markup
 
 function groundWords({ fromId, toId, gridM, groundM }: NonNullable<JoinReport['groundDifference']>): Markup {
   const longer = groundM >= gridM;
-  return markup`<b>Grid and ground</b> differ most, for the length of a line, from ${named(fromId)} to ${named(toId)}: ${metres(groundM)} m on the ground are ${metres(gridM)} m on the grid, ${millimetres(Math.abs(groundM - gridM))} mm ${longer ? 'less' : 'more'} (${fixed(Math.abs(groundM / gridM - 1) * 1e6, 2)} ppm).`;
+  const difference = lengthUnit(Math.abs(groundM - gridM));
+  return markup`<b>Grid and ground</b> differ most, for the length of a line, from ${named(fromId)} to ${named(toId)}: ${fixed(groundM, DECIMALS)} m on the ground are ${fixed(gridM, DECIMALS)} m on the grid, ${difference.write(Math.abs(groundM - gridM))} ${difference.name} ${longer ? 'less' : 'more'} (${fixed(Math.abs(groundM / gridM - 1) * 1e6, 2)} ppm).`;
 }
 
 function joinFigure(report: JoinReport, number: number): Markup {

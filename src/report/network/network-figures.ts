@@ -3,12 +3,16 @@ import { entryAt } from '../../records/present.js';
 import type { NetworkPageReport, PlottedStation } from '../../records/reports/network-page-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { linedPlan } from '../figures/plan/lined-plan.js';
+import { densityWords } from '../figures/plan/ellipse-density.js';
+import type { LineCounts } from '../figures/plan/drawn-lines.js';
 import type { LinedPlan, PlanMark } from '../figures/plan/lined-plan.js';
 import type { MarkClass } from '../figures/thinned.js';
 import { xyDrawing } from '../figures/drawings/xy-drawing.js';
 import type { XyPoint } from '../figures/drawings/xy-drawing.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
+import { largestOf } from '../../core/numeric/extremes.js';
+import { lengthUnit } from '../page/words/length-unit.js';
 import { fixed } from '../page/words/numbers.js';
 import { shortText } from '../page/words/visible-text.js';
 
@@ -24,6 +28,9 @@ export function frameWords({ systemName, axes }: NetworkPageReport): string {
 /** Stations, observations and 95 % ellipses, absolute and relative. */
 export function ellipseFigure(report: NetworkPageReport, number: number): Markup {
   const { stations, relative, stationCount } = report;
+  const largestRelative = relative
+    .toSorted((a, b) => b.summary.ellipseMajor95M - a.summary.ellipseMajor95M)
+    .slice(0, MOST_RELATIVE);
   const plan = linedPlan({
     id: 'ellipses',
     title: 'Stations with their 95 % ellipses',
@@ -31,16 +38,19 @@ export function ellipseFigure(report: NetworkPageReport, number: number): Markup
       'Full ellipses about stations are absolute, dashed ones about the middles of lines relative, all much enlarged. Triangles are control, circles other stations, open ones are for review; crosses are stations that an observation in doubt meets, or control that the others contradict. Lines are observations: full red ones fail, dotted ones are not checked.',
     axes: report.axes,
     lines: report.lines,
+    mostQuiet: MOST_QUIET,
     marks: stations.flatMap((station) => markOf(station, LOOKS[station.point.verdict])),
     ellipses: [
-      ...stations.flatMap(({ ellipse }) => (ellipse === null ? [] : [{ ...ellipse, classes: 'blue' }])),
-      ...relative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash' })),
+      ...stations.flatMap(({ ellipse, point }) =>
+        ellipse === null ? [] : [{ ...ellipse, classes: 'blue', stays: point.verdict === 'no' }],
+      ),
+      ...largestRelative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash', stays: true })),
     ],
   });
   return wideFigure(
     plan.drawing,
     number,
-    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'} Triangles: control. Open signs: for review, because nothing checks them or control beyond its test moves them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'}${largestRelative.length < relative.length ? ` The ${String(MOST_RELATIVE)} largest of ${String(relative.length)} relative ones are drawn.` : ''}${densityWords(plan.density)} Triangles: control. Open signs: for review, because nothing checks them or control beyond its test moves them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
   );
 }
 
@@ -54,6 +64,7 @@ export function redundancyFigure(report: NetworkPageReport, number: number): Mar
       'Crosses are stations that nothing checks; circles grow with the redundancy of the observations of a station; triangles are control. Dotted lines are observations that nothing checks.',
     axes: report.axes,
     lines: report.lines,
+    mostQuiet: MOST_QUIET,
     marks: stations.flatMap((station) => markOf(station, station.point.isChecked ? 'mark' : 'bad')),
     ellipses: [],
   });
@@ -64,6 +75,9 @@ export function redundancyFigure(report: NetworkPageReport, number: number): Mar
   );
 }
 
+/** Sound observations drawn beside those that meet control: dozens from one base are a sheaf. */
+const MOST_QUIET = 24;
+const MOST_RELATIVE = 24;
 const SMALL = 26;
 /** Area that a unit of redundancy adds to a mark, and the largest mark. */
 const AREA_A_UNIT = 9;
@@ -82,14 +96,32 @@ function markOf({ point, isControl, ellipse }: PlottedStation, look: MarkClass):
 }
 
 function thinWords(
-  { markCount, lineCount, areEndsOnly }: Pick<LinedPlan, 'markCount' | 'lineCount' | 'areEndsOnly'>,
+  { markCount, lineCounts, areEndsOnly }: Pick<LinedPlan, 'markCount' | 'lineCounts' | 'areEndsOnly'>,
   stationCount: number,
   { lines, observationCount }: NetworkPageReport,
 ): string {
   const stations =
     markCount < stationCount ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.` : '';
-  const all = Math.max(lines.length, observationCount);
-  return `${stations}${lineCount < all ? ` ${String(lineCount)} of ${String(all)} observations are drawn; none that fails is left out.` : ''}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
+  return `${stations}${linesWords(lineCounts, lines.length, observationCount)}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
+}
+
+/** How many lines of each kind are drawn; empty where all are. */
+function linesWords({ failing, doubtful, toControl, others }: LineCounts, kept: number, all: number): string {
+  const drawn = failing + doubtful + toControl.drawn + others.drawn;
+  if (drawn === all) return '';
+  const some = (count: { readonly all: number; readonly drawn: number }, words: string): readonly string[] =>
+    count.all === 0
+      ? []
+      : [
+          `${count.drawn === count.all ? `all ${String(count.all)}` : `${String(count.drawn)} of ${String(count.all)}`} ${words}`,
+        ];
+  const parts = [
+    ...(failing === 0 ? [] : [`all ${String(failing)} that fail`]),
+    ...(doubtful === 0 ? [] : [`all ${String(doubtful)} that nothing checks`]),
+    ...some(toControl, 'that meet control'),
+    ...some(others, 'others'),
+  ];
+  return ` Of ${String(all)} observations ${String(drawn)} are drawn: ${parts.join(', ')}; none that fails is left out.${kept < all ? ` The page keeps ${String(kept)}.` : ''}`;
 }
 
 /** Residuals drawn of those that do not fail. */
@@ -177,13 +209,16 @@ function nameFew(points: readonly XyPoint[]): readonly XyPoint[] {
 export function controlFigure(report: NetworkPageReport, number: number): Markup | null {
   const drawn = report.control.filter(({ differenceM }) => differenceM.some((value) => value !== null));
   if (drawn.length === 0) return null;
+  const unit = lengthUnit(
+    largestOf(drawn.flatMap(({ differenceM: [e, n] }) => [Math.abs(e ?? 0), Math.abs(n ?? 0)])), // Not known: not drawn.
+  );
   const points = drawn.flatMap(({ id, differenceM: [e, n], verdict }): readonly XyPoint[] =>
     e === null || n === null
       ? []
       : [
           {
-            x: 1000 * e,
-            y: 1000 * n,
+            x: unit.perMetre * e,
+            y: unit.perMetre * n,
             name: shortText(id, 14),
             symbol: verdict === 'no' ? 'times' : 'circle',
             classes: verdict === 'no' ? 'bad' : 'mark',
@@ -196,9 +231,9 @@ export function controlFigure(report: NetworkPageReport, number: number): Markup
       id: 'control-figure',
       title: 'Control against the network in plan',
       description:
-        'East and north in millimetres of where the network and the other control put each control point, from where it is stated. Crosses do not agree.',
-      acrossTitle: 'east, mm',
-      upTitle: 'north, mm',
+        'East and north of where the network and the other control put each control point, from where it is stated. Crosses do not agree.',
+      acrossTitle: `east, ${unit.name}`,
+      upTitle: `north, ${unit.name}`,
       points,
       lines: [],
       width: 760,

@@ -3,10 +3,11 @@ import type { NetworkPageReport, WholeTest } from '../../records/reports/network
 import { answerWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { filesTable } from '../page/sections/files-table.js';
-import { markup, named, together } from '../page/markup.js';
+import { NO_MARKUP, markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, millimetres } from '../page/words/numbers.js';
-import { surveyWhen } from '../page/words/survey-words.js';
+import { lengthUnit } from '../page/words/length-unit.js';
+import { counted, fixed, readable } from '../page/words/numbers.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import { commandLine, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -24,6 +25,8 @@ import {
   removedTable,
   stationsTable,
 } from './network-tables.js';
+
+const MOST_NAMED = 6;
 
 /** The page of an adjusted network: one self-contained HTML file as text. */
 export function networkPage(report: NetworkPageReport): string {
@@ -78,20 +81,7 @@ export function networkPage(report: NetworkPageReport): string {
 
 /** The first screen: the answer, what to look at first, what to do next, and what was not done. */
 function verdict(report: NetworkPageReport): readonly Markup[] {
-  const {
-    answer,
-    counts,
-    freeTest,
-    finalTest,
-    worst,
-    worstControl,
-    next,
-    datum,
-    anchors,
-    scale,
-    distortions,
-    surveyed,
-  } = report;
+  const { answer, counts, freeTest, finalTest, worst, worstControl, next, datum, anchors, scale, distortions } = report;
   const notDone = [
     datum === 'control' ? '' : `The control does not hold the coordinates: the datum is ${datum}.`,
     counts.excluded === 0 ? 'Nothing was left out.' : '',
@@ -99,14 +89,14 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail or were left out: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
-    ...(surveyed === null ? [] : [markup`<b>Surveyed.</b> ${surveyWhen(surveyed)}.`]),
+    ...surveyLines(report),
     worst === null
       ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
-      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${worst.axis}: ${fixed(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,
+      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${worst.axis}: ${readable(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,
     ...(worstControl === null
       ? []
       : [
-          markup`<b>Control.</b> ${named(worstControl.id)}, ${worstControl.axis}: the network and the other control say ${millimetres(worstControl.differenceM)} mm of it; its test is ${fixed(worstControl.test, 1)}, the limit ${fixed(worstControl.limit, 1)}.`,
+          markup`<b>Control.</b> ${controlWords(worstControl)}; its test is ${readable(worstControl.test, 1)}, the limit ${fixed(worstControl.limit, 1)}.${othersOff(report)}${stillHolds(report)}`,
         ]),
     markup`<b>The whole.</b> Held by ${together(anchors.slice(0, 6).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`))} alone: ${testWords(freeTest)}. All together: ${testWords(finalTest)}.${scale > 1 ? ` Uncertainties are ${fixed(Math.sqrt(scale), 2)} times the stated.` : ''}`,
     ...(distortions === null
@@ -139,7 +129,40 @@ function testWords({ weightedSquares, degreesOfFreedom, limits, answer }: WholeT
     'too-small': 'too small, sigmas stated too large',
     'not-tested': 'not tested',
   };
-  return `sum of squares ${fixed(weightedSquares, 1)} with ${counted(degreesOfFreedom, 'degree')} of freedom, expected ${fixed(limits[0], 1)} to ${fixed(limits[1], 1)}: ${words[answer]}`;
+  return `sum of squares ${readable(weightedSquares, 1)} with ${counted(degreesOfFreedom, 'degree')} of freedom, expected ${fixed(limits[0], 1)} to ${fixed(limits[1], 1)}: ${words[answer]}`;
+}
+
+/** On which side of its stated place the network has a control point. */
+const SIDES: Readonly<Record<string, readonly [string, string]>> = {
+  east: ['east of', 'west of'],
+  north: ['north of', 'south of'],
+  up: ['above', 'below'],
+};
+
+function controlWords({ id, axis, differenceM }: NonNullable<NetworkPageReport['worstControl']>): Markup {
+  const unit = lengthUnit(Math.abs(differenceM));
+  // No axis has another name.
+  const side = SIDES[axis]?.[differenceM < 0 ? 1 : 0] ?? axis;
+  return markup`The network and the other control put ${named(id)} ${unit.write(Math.abs(differenceM))} ${unit.name} ${side} where it is stated`;
+}
+
+function namesOf(ids: readonly string[]): Markup {
+  const more = ids.length > MOST_NAMED ? ` and ${String(ids.length - MOST_NAMED)} more` : '';
+  return markup`${ids.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}`;
+}
+
+/** The other control that its test refuses. */
+function othersOff({ control, worstControl }: NetworkPageReport): Markup {
+  const ids = control.flatMap(({ id, verdict }) => (verdict === 'no' && id !== worstControl?.id ? [id] : []));
+  return ids.length === 0 ? NO_MARKUP : markup` Beyond theirs too: ${namesOf(ids)}.`;
+}
+
+/** Control that its test refuses and that still holds the coordinates moves every station. */
+function stillHolds({ control }: NetworkPageReport): Markup {
+  const ids = control.flatMap(({ id, verdict, isHolding }) => (verdict === 'no' && isHolding ? [id] : []));
+  return ids.length === 0
+    ? NO_MARKUP
+    : markup` <b>Use no coordinate of this page yet:</b> ${namesOf(ids)} still ${ids.length === 1 ? 'holds' : 'hold'} the network and ${ids.length === 1 ? 'pulls' : 'pull'} every station, whatever is said of it by itself.`;
 }
 
 function codesOf({ stations, observations, control, reasons }: NetworkPageReport): readonly ProblemCode[] {

@@ -3,7 +3,7 @@ import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
 import type { Answer } from '../../records/runs/run-answer.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, metres, millimetres, UNKNOWN } from '../page/words/numbers.js';
+import { fixed, metres, millimetres, readable, UNKNOWN } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 function answerCell(answer: Answer, word: string = answer): Markup {
@@ -42,7 +42,7 @@ export function stationsTable({ stations, stationCount }: NetworkPageReport): Ma
       point.nearestControl === null ? UNKNOWN : named(point.nearestControl),
       `${millimetres(point.relativeCircle95M)} / ${millimetres(point.relativeVertical95M)}`,
       fixed(point.redundancy, 2),
-      fixed(point.largestW, 2),
+      readable(point.largestW, 2),
       `${millimetres(point.minimalDetectableBiasM)} / ${millimetres(point.externalReliabilityM)}`,
     ]),
   });
@@ -100,7 +100,7 @@ export function controlTable({ control }: NetworkPageReport): Markup {
       millimetres(row.differenceM[0]),
       millimetres(row.differenceM[1]),
       millimetres(row.differenceM[2]),
-      fixed(row.test, 2),
+      readable(row.test, 2),
       fixed(row.limit, 2),
       row.reasons.join(', '),
     ]),
@@ -160,7 +160,7 @@ export function observationsTable({ observations, observationCount, anchors }: N
             row.redundancy.reduce((sum, value) => sum + value, 0),
             2,
           ),
-      three(row.w, (value) => fixed(value, 2)),
+      three(row.w, (value) => readable(value, 2)),
       three(row.estimatedBiasM, (value) => millimetres(value)),
       named(where),
     ]),

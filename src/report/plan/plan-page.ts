@@ -77,7 +77,7 @@ function verdict(report: PlanReport): readonly Markup[] {
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(targetCount, 'place')}, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
     ...outsideLine(report),
-    markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${named(base.id)} at ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null || base.farthestId === null ? '' : markup`; farthest from it is ${named(base.farthestId)}, ${kilometres(base.farthestM, 1)} km`}`)}.`,
+    markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${bases.length === 1 && base.id === 'base' ? 'At' : markup`${named(base.id)} at`} ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null || base.farthestId === null ? '' : markup`; farthest from it is ${named(base.farthestId)}, ${kilometres(base.farthestM, 1)} km`}`)}.`,
     markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
@@ -100,7 +100,7 @@ function outsideLine({ targets, outsideCount }: PlanReport): readonly Markup[] {
   const more = outsideCount - shown.length;
   const places = shown.map((target, index) => {
     const { share, axis } = placeShare(target);
-    const size = share > 0 ? ` (${axis}, ${fixed(share, 2)} of its tolerance)` : '';
+    const size = share > 0 ? ` (${axis}, ${fixed(share, 1)} times its tolerance)` : '';
     return markup`${index === 0 ? '' : ', '}${named(target.id)}${size}`;
   });
   const help = [...new Set(shown.map(({ wayOut }) => wayOut))].filter((way) => way !== '');

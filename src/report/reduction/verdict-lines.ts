@@ -1,13 +1,16 @@
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
+import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, kilometres, metres } from '../page/words/numbers.js';
-import { surveyWhen } from '../page/words/survey-words.js';
+import { dayWords } from '../page/words/day-words.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { answerWord } from '../page/words/answer-word.js';
-import { baseNames } from '../page/words/base-names.js';
 
-const MOST_BASES = 6;
 const MOST_NAMED = 6;
+/** Reasons that the first screen says. */
+const MOST_REASONS = 3;
 
 /** The answer, the worst figures, and what was not done. */
 export function verdictLines(report: ReductionReport): readonly Markup[] {
@@ -18,10 +21,10 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
     tolerance.verticalM === null ? '' : `${metres(tolerance.verticalM)} m in height`,
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(all, 'point')}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
+    markup`<b>${answerWord(answer)}</b> ${howMany(report, all)}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
     ...doubtLine(report),
     ...surveyLine(report),
-    ...report.day.map((line) => markup`<b>The day.</b> ${line}.`),
+    ...report.day.map((line) => markup`<b>The day.</b> ${dayWords(line)}.`),
     worstCircle95 === null || worstVertical95 === null
       ? markup`No point has a stated uncertainty.`
       : markup`<b>Worst at 95 %.</b> In plan ${metres(worstCircle95.valueM)} m (${named(worstCircle95.pointId)}), in height ${metres(worstVertical95.valueM)} m (${named(worstVertical95.pointId)})${limits.length === 0 ? '; no tolerance was set' : `; tolerance ${limits.join(', ')}`}.${farthest === null ? null : markup` Farthest baseline ${kilometres(farthest.valueM, 1)} km (${named(farthest.pointId)}).`}`,
@@ -29,7 +32,16 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   ];
 }
 
-/** Points rejected and for review by name, once each, and where it stands what to do about them; of none, what to do next. */
+/** How many points, and in how many occupations where some were occupied again. */
+function howMany({ points, pointsLeftOut }: ReductionReport, rows: number): string {
+  const names = new Set(points.map(({ pointId }) => pointId)).size;
+  if (names === points.length) return counted(rows, 'point');
+  return pointsLeftOut > 0
+    ? counted(rows, 'occupation')
+    : `${counted(names, 'point')} in ${counted(rows, 'occupation')}`;
+}
+
+/** Points rejected and for review by name, once each, why, and what to do about it; of none, what to do next. */
 function doubtLine({ points, verdicts }: ReductionReport): readonly Markup[] {
   const inDoubt = (['rejected', 'review'] as const).filter((verdict) => verdicts[verdict] > 0);
   if (inDoubt.length === 0)
@@ -42,30 +54,35 @@ function doubtLine({ points, verdicts }: ReductionReport): readonly Markup[] {
     const more = names.length > MOST_NAMED ? ` and ${String(names.length - MOST_NAMED)} more` : '';
     return markup`<b>${verdict === 'rejected' ? 'Rejected:' : 'For review:'}</b> ${listed}${more}. `;
   });
-  return [markup`${parts}<b>Next:</b> what mends each reason stands below the points.`];
+  return [markup`${parts}`, ...whyLines(points)];
 }
 
-/** When it was measured, from which bases, and by whom, as far as that is said. */
-function surveyLine({ surveyed, bases: described, client, surveyor }: ReductionReport): readonly Markup[] {
+/** The commonest reasons of what is rejected or for review, and what mends them. */
+function whyLines(points: ReductionReport['points']): readonly Markup[] {
+  const counts = new Map<ProblemCode, number>();
+  for (const { verdict, reasons } of points)
+    if (verdict !== 'accepted') for (const code of reasons) counts.set(code, (counts.get(code) ?? 0) + 1); // The first of its kind.
+  const common = [...counts].toSorted((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).slice(0, MOST_REASONS);
+  if (common.length === 0) return [markup`<b>Next.</b> See the warnings: no point states its reason.`];
+  const why = common.map(([code, count]) => `${PROBLEM_CODES[code].meaning} (${String(count)})`).join('; ');
+  const fixes = [...new Set(common.map(([code]) => PROBLEM_CODES[code].fix))].join('; ');
+  const more =
+    counts.size > common.length ? ` ${counted(counts.size - common.length, 'other reason')} below the points.` : '';
+  return [markup`<b>Why.</b> ${capitalised(why)}.${more}`, markup`<b>Next.</b> ${capitalised(fixes)}.`];
+}
+
+function capitalised(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+}
+
+/** When it was measured, from which bases, by whom and with what, as far as that is said. */
+function surveyLine({ surveyed, crew, bases: described }: ReductionReport): readonly Markup[] {
   // A base from which no point was measured had no part in the survey.
   const used = described.filter(({ farthestM }) => farthestM !== null);
-  const bases = used.length === 0 ? described : used;
-  const names = baseNames(bases.map(({ id }) => id));
-  const shown = names
-    .slice(0, MOST_BASES)
-    .map(
-      ({ name, setUps }, index) =>
-        markup`${index === 0 ? '' : ', '}${named(name)}${setUps === 1 ? '' : ` (${String(setUps)} set-ups)`}`,
-    );
-  const from =
-    names.length === 0
-      ? null
-      : markup`, from ${names.length === 1 ? 'base' : 'bases'} ${shown}${names.length > MOST_BASES ? ` and ${String(names.length - MOST_BASES)} more` : ''}`;
-  const people = [
-    surveyor === null ? null : markup` Surveyor: ${named(surveyor)}.`,
-    client === null ? null : markup` For ${named(client)}.`,
-  ].filter((text) => text !== null);
-  return [markup`<b>Surveyed.</b> ${surveyWhen(surveyed)}${from}.${people}`];
+  const bases = (used.length === 0 ? described : used).map(({ id }) => id);
+  return surveyed === null && bases.length === 0
+    ? [markup`<b>Surveyed.</b> The epochs state no time.`, ...surveyLines({ surveyed, crew })]
+    : surveyLines({ surveyed, crew }, bases);
 }
 
 function notDone(report: ReductionReport): readonly string[] {

@@ -7,11 +7,12 @@ import { answerWord } from '../page/words/answer-word.js';
 import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
-import { surveyWhen } from '../page/words/survey-words.js';
+import { surveyLines } from '../page/words/survey-words.js';
 import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 
 /** Points named in a sentence, before the rest is counted. */
 const MOST_NAMED = 5;
+const LEAST_KM_M = 1000;
 
 /** The first screen: the answer, what is off by name and axis, what to do next, what was not done. */
 export function siteVerdict(report: SiteReport): readonly Markup[] {
@@ -27,7 +28,7 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
     ...(surface === null
       ? [markup`<b>${answerWord(answer)}</b> ${fitted}`]
       : [markup`<b>${answerWord(answer)}</b> ${surfaceWords(surface)}`, markup`<b>The fit.</b> ${fitted}`]),
-    ...(report.surveyed === null ? [] : [markup`<b>Surveyed.</b> ${surveyWhen(report.surveyed)}.`]),
+    ...surveyLines(report),
     lookFirst(report, off),
     ...(off.length === 0 ? [] : [markup`<b>Kept out, and off:</b> ${offWords(off)}.`]),
     markup`<b>Next.</b> ${nextWords(report, off.length)}`,
@@ -43,17 +44,30 @@ function verdictWords({ no, review }: SiteReport['counts']): string {
 }
 
 function lookFirst({ worst, bufferM, rows }: SiteReport, off: readonly SiteResidualRow[]): Markup {
-  const use = `The site may be used up to ${fixed(bufferM, 1)} m outside its control.`;
-  if (worst !== null)
-    return markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}. ${use}`;
-  // Names that look exchanged leave no worst point: its residual is not the blunder.
   const doubted = rows.filter(({ verdict, role }) => role === 'fit' && verdict === 'no');
+  // While something is off the site is not to be used at all.
+  const use =
+    worst !== null || off.length > 0 || doubted.length > 0
+      ? ''
+      : ` The site may be used up to ${bufferM >= LEAST_KM_M ? `${fixed(bufferM / 1000, 1)} km` : `${fixed(bufferM, 0)} m`} outside its control.`;
+  if (worst !== null)
+    return markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}.${residualWords(rows, worst)}${use}`;
+  // Names that look exchanged leave no worst point: its residual is not the blunder.
   const reason = doubted[0]?.reasons[0];
   if (off.length === 0 && reason !== undefined)
-    return markup`<b>Look first</b> at ${doubted.slice(0, MOST_NAMED).map(({ pointId }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)}`)}: ${PROBLEM_CODES[reason].meaning}.${largestWords(rows)} ${use}`;
+    return markup`<b>Look first</b> at ${doubted.slice(0, MOST_NAMED).map(({ pointId }, index) => markup`${index === 0 ? '' : ', '}${named(pointId)}`)}: ${PROBLEM_CODES[reason].meaning}.${largestWords(rows)}${use}`;
   return off.length === 0
-    ? markup`<b>No residual is beyond its test.</b>${largestWords(rows)} ${use}`
-    : markup`<b>No fitted point is beyond its test</b>, but points kept out are off. ${use}`;
+    ? markup`<b>No residual is beyond its test.</b>${largestWords(rows)}${use}`
+    : markup`<b>No fitted point is beyond its test</b>, but points kept out are off.`;
+}
+
+/** How far the worst point is off along the axis that its test refuses. */
+function residualWords(rows: readonly SiteResidualRow[], { pointId, what }: NonNullable<SiteReport['worst']>): string {
+  const row = rows.find((one) => one.pointId === pointId && one.role === 'fit');
+  const residual = what === 'east' || what === 'north' || what === 'height' ? row?.[what] : null;
+  if (residual == null) return '';
+  const unit = lengthUnit(Math.abs(residual.residualM));
+  return ` Its residual there is ${unit.write(residual.residualM)} ${unit.name}.`;
 }
 
 /** The point with the largest residual of all, and its axis. */

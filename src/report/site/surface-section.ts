@@ -19,9 +19,11 @@ export function surfaceSection(report: SiteReport, surface: SurfaceReport, numbe
   ]);
 }
 
-function mapFigure({ axes, heightKind, systemName }: SiteReport, surface: SurfaceReport, number: number): Markup {
+function mapFigure({ axes, heightKind, systemName, rows }: SiteReport, surface: SurfaceReport, number: number): Markup {
   const { map, benchmarks, hull } = surface;
   const sigmas = map.map(({ sigmaM }) => sigmaM);
+  const failing = new Set(rows.flatMap(({ pointId, verdict }) => (verdict === 'no' ? [pointId] : [])));
+  const crosses = benchmarks.filter(({ pointId }) => failing.has(pointId)).length;
   const drawing = gradedMap({
     id: 'surface-map',
     title: 'Map of the height correction with its sigma',
@@ -34,13 +36,13 @@ function mapFigure({ axes, heightKind, systemName }: SiteReport, surface: Surfac
       size: sigmaM,
       name: null,
     })),
-    points: benchmarks,
+    points: benchmarks.map((one) => ({ ...one, fails: failing.has(one.pointId) })),
     outlines: [hull],
   });
   return wideFigure(
     drawing,
     number,
-    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks, which no number stands on. Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
+    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks, which no number stands on.${crosses === 0 ? '' : ` Crosses: the ${String(crosses)} whose fit is refused.`} Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
   );
 }
 

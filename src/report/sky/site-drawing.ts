@@ -19,7 +19,7 @@ const CIRCLE = { x: 158, y: 158, radius: 132 };
 const COUNTS = { left: 368, top: 14, right: 706, bottom: 136 };
 const DILUTIONS = { left: 368, top: 166, right: 706, bottom: 288 };
 /** PDOP beyond so many times the limit is drawn at the top. */
-const MOST_LIMITS = 2.5;
+export const MOST_LIMITS = 2.5;
 
 /** The sky of a site over its head, and beside it how many satellites both ends see and with what PDOP over the time planned. */
 export function siteDrawing(id: string, { sky, sights }: DrawnSky, report: SkyReport): DrawingContent {
@@ -36,12 +36,13 @@ export function siteDrawing(id: string, { sky, sights }: DrawnSky, report: SkyRe
   return {
     id,
     title: `The sky at ${sky.site.id}`,
-    description: `Left the sky with north up and east to the right, the zenith in the middle and the horizon outside: the ways of the satellites, thin where a mask hides them; shaded: what the skyline hides. Right, over time, the number of satellites and the PDOP with their limits; shaded: where they are missed.`,
+    description: `Left the sky with north up and east to the right, the zenith in the middle and the horizon outside: the ways of the satellites, thin where a mask hides them; shaded: what the skyline hides. Right, over time, the number of satellites and the PDOP with their limits; shaded in each: where its limit is missed.`,
     width: WIDTH,
     height: HEIGHT,
     body: together([
       skyPlot(sky.site, sights, elevationMaskDeg, CIRCLE),
-      ...[COUNTS, DILUTIONS].flatMap((box) => missed(sky, axis.scale, box)),
+      ...missed(sky, axis.scale, COUNTS, ({ satellites }) => satellites < limits.satellites),
+      ...missed(sky, axis.scale, DILUTIONS, ({ dilution }) => dilution === null || dilution.pdop > limits.pdop),
       plotFrame(COUNTS, { ...axis, title: '' }, { scale: counts, title: 'satellites' }),
       limitLine(COUNTS, counts.to(limits.satellites), String(limits.satellites)),
       linePath(
@@ -60,14 +61,25 @@ export function siteDrawing(id: string, { sky, sights }: DrawnSky, report: SkyRe
   };
 }
 
-/** Windows that miss the limits, shaded. */
-function missed({ windows }: SiteSky, across: Scale, box: PlotBox): readonly Markup[] {
-  return windows.flatMap(({ isGood, fromMs, toMs }) => {
-    if (isGood) return [];
+/** When the limit of a panel is missed, shaded: from each instant that misses it to the next. */
+function missed(
+  { epochs }: SiteSky,
+  across: Scale,
+  box: PlotBox,
+  misses: (epoch: SkyEpoch) => boolean,
+): readonly Markup[] {
+  const spans: { fromMs: number; toMs: number }[] = [];
+  for (const [index, epoch] of epochs.entries()) {
+    if (!misses(epoch)) continue;
+    // The last instant has none after it.
+    const toMs = epochs[index + 1]?.utcMs ?? epoch.utcMs;
+    const last = spans.at(-1);
+    if (last?.toMs === epoch.utcMs) last.toMs = toMs;
+    else spans.push({ fromMs: epoch.utcMs, toMs });
+  }
+  return spans.map(({ fromMs, toMs }) => {
     const left = across.to(fromMs);
-    return [
-      markup`<rect class="gone" x="${at(left)}" y="${at(box.top)}" width="${at(Math.max(1, across.to(toMs) - left))}" height="${at(box.bottom - box.top)}"/>`,
-    ];
+    return markup`<rect class="gone" x="${at(left)}" y="${at(box.top)}" width="${at(Math.max(1, across.to(toMs) - left))}" height="${at(box.bottom - box.top)}"/>`;
   });
 }
 

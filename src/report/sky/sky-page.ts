@@ -7,13 +7,13 @@ import { answerWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, utc } from '../page/words/numbers.js';
+import { counted, fixed, utc, utcDate } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
-import { siteDrawing } from './site-drawing.js';
+import { MOST_LIMITS, siteDrawing } from './site-drawing.js';
 import { windowsSection } from './windows-section.js';
 
 const HOUR_MS = 3_600_000;
@@ -76,8 +76,8 @@ function verdict(report: SkyReport): readonly Markup[] {
   const clock =
     offsetMinutes === 0 ? '' : ` Hours were given by a clock ${fixed(offsetMinutes / 60, 2)} h ahead of UTC.`;
   return [
-    markup`<b>${answerWord(answer)}</b> ${utc(times.fromMs).slice(0, 16)} to ${utc(times.toMs).slice(0, 16)} UTC: ${counted(skies.length, 'site')}, ${String(count('within'))} within the limits all the time, ${String(count('review'))} part of it, ${String(count('no'))} never. Limits: PDOP ${fixed(limits.pdop, 1)} at most, ${String(limits.satellites)} satellites at least, above ${fixed(elevationMaskDeg, 1)}°.${clock}`,
-    ...(worst === undefined ? [] : [markup`<b>Least time.</b> ${named(worst.site.id)}: ${worstLine(worst)}`]),
+    markup`<b>${answerWord(answer)}</b> ${periodWords(times)}: ${counted(skies.length, 'site')}, ${String(count('within'))} within the limits all the time, ${String(count('review'))} part of it, ${String(count('no'))} never. Limits: PDOP ${fixed(limits.pdop, 1)} at most, ${String(limits.satellites)} satellites at least, above ${fixed(elevationMaskDeg, 1)}°.${clock}`,
+    ...(worst === undefined ? [] : [markup`<b>Least time.</b> ${named(worst.site.id)}: ${worstLine(worst, limits)}`]),
     ...(base === null ? [] : [markup`<b>Both ends.</b> Satellites count where ${named(base.id)} sees them too.`]),
     markup`<b>Next.</b> ${nextWords(skies, unmasked)}`,
     markup`<b>Not done.</b> ${base === null ? 'No base was named: this is the sky of each site alone. ' : ''}${maskLine(unmasked)}Trees and buildings without a measured skyline, reflections and the ionosphere were not looked at.`,
@@ -116,7 +116,35 @@ function goodMs({ windows }: SiteSky): number {
   return windows.reduce((sum, { isGood, fromMs, toMs }) => sum + (isGood ? toMs - fromMs : 0), 0);
 }
 
-function worstLine(sky: SiteSky): string {
+/** Which limit is missed, and by what at best. */
+function missedWords({ epochs }: SiteSky, { pdop, satellites }: SkyReport['limits']): string {
+  const most = largestOf(epochs.map((epoch) => epoch.satellites));
+  const fewest = smallestOf(epochs.map((epoch) => epoch.satellites));
+  const dilutions = epochs.flatMap(({ dilution }) => dilution?.pdop ?? []);
+  const isWhole = dilutions.length === epochs.length;
+  return [
+    ...(fewest < satellites
+      ? [`satellites ${String(fewest)} at worst and ${String(most)} at best, limit ${String(satellites)}`]
+      : []),
+    ...(!isWhole || largestOf(dilutions) > pdop
+      ? [
+          dilutions.length === 0
+            ? 'no PDOP, because too few satellites are seen'
+            : `PDOP ${fixed(smallestOf(dilutions), 1)} at best${isWhole ? ` and ${fixed(largestOf(dilutions), 1)} at worst` : ''}, limit ${fixed(pdop, 1)}`,
+        ]
+      : []),
+  ].join('; ');
+}
+
+/** `2025-08-02, 06:00 to 12:00 UTC`, or from date to date. */
+function periodWords({ fromMs, toMs }: SkyReport['times']): string {
+  const [first, last] = [fromMs, toMs].map((ms) => utc(ms).slice(11, 16));
+  return utcDate(fromMs) === utcDate(toMs)
+    ? `${utcDate(fromMs)}, ${String(first)} to ${String(last)} UTC`
+    : `${utcDate(fromMs)}, ${String(first)}, to ${utcDate(toMs)}, ${String(last)} UTC`;
+}
+
+function worstLine(sky: SiteSky, limits: SkyReport['limits']): string {
   const missed = sky.windows.filter(({ isGood }) => !isGood);
   if (missed.length === 0) return 'all of the time is within the limits.';
   const listed = missed
@@ -124,13 +152,13 @@ function worstLine(sky: SiteSky): string {
     .map(({ fromMs, toMs }) => `${utc(fromMs).slice(11, 16)} to ${utc(toMs).slice(11, 16)}`)
     .join(', ');
   const more = missed.length > 4 ? ' and others' : '';
-  return `${fixed(goodMs(sky) / HOUR_MS, 1)} h within the limits; they are missed ${listed}${more} UTC.`;
+  return `${fixed(goodMs(sky) / HOUR_MS, 1)} h within the limits; they are missed ${listed}${more} UTC: ${missedWords(sky, limits)}.`;
 }
 
-function caption(sky: SiteSky, { base, elevationMaskDeg }: SkyReport): Markup {
+function caption(sky: SiteSky, { base, elevationMaskDeg, limits }: SkyReport): Markup {
   const mask = sky.site.skyline.length === 0 ? 'No skyline was measured.' : 'Shaded: what the skyline hides.';
   const both = base === null ? 'above the masks' : 'above the masks of both ends';
-  return markup`${named(sky.site.id)}. North is up, east to the right; rings are 0°, 30° and 60° above the horizon, dashed the mask of ${fixed(elevationMaskDeg, 1)}°. Blue: ${both}; thin: hidden. ${mask} Right: satellites and PDOP over time, shaded where a limit is missed.`;
+  return markup`${named(sky.site.id)}. North is up, east to the right; rings are 0°, 30° and 60° above the horizon, dashed the mask of ${fixed(elevationMaskDeg, 1)}°. Blue: ${both}; thin: hidden. ${mask} Right: satellites and PDOP over time, each shaded where its own limit is missed.${sky.epochs.some(({ dilution }) => dilution !== null && dilution.pdop > MOST_LIMITS * limits.pdop) ? ` PDOP above ${fixed(MOST_LIMITS * limits.pdop, 1)} is drawn at the top.` : ''}`;
 }
 
 function sitesTable(skies: readonly SiteSky[]): Markup {

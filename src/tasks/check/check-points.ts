@@ -100,7 +100,7 @@ export const NO_CHECKS: Checks = {
   day: { day: null, search: null, usesControl: false },
   search: null,
   classed: [],
-  doubts: { rejected: 0, review: 0, unchecked: 0 },
+  doubts: { rejected: 0, review: 0, unchecked: 0, rejectedIds: [], reviewIds: [] },
 };
 
 /**

@@ -15,7 +15,7 @@ import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { ReportAxis } from '../../records/reports/reduction-report.js';
 import type { CauseSearch } from './judge/check-tolerances-cause.js';
-import { NEED, checkOf, worseOf } from './report-check.js';
+import { NEED, checkOf, exceedsOf, worseOf } from './report-check.js';
 import type { Worst } from './report-check.js';
 import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
@@ -51,18 +51,20 @@ const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1
 /** The results of a check as its page shows them: those that exceed are kept before others. */
 export function checkReport(
   results: CheckResults,
-  about: Pick<CheckReport, 'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
+  about: Pick<CheckReport, 'title' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
 ): CheckReport {
   const { rows, setup, summary, statements, search, groups } = results;
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);
   let worst: Worst = { plan: null, height: null };
   const counts: Record<CheckRow['verdict'], number> = { within: 0, review: 0, exceeds: 0, 'not-stated': 0 };
+  const beyond = countBeyond();
   const stoodOn = new Set<string>();
   const surveyed = createSpan();
   for (const row of rows) {
     for (const id of row.measured?.row.baseId?.split('+') ?? NOT_SAID) stoodOn.add(id);
     if (row.measured !== null) surveyed.add(row.measured.row);
     counts[row.verdict] += 1;
+    if (row.verdict === 'exceeds') beyond.add(row);
     worst = worseOf(worst, row);
     if (kept.wants(NEED[row.verdict])) kept.add(NEED[row.verdict], checkOf(row));
   }
@@ -77,6 +79,7 @@ export function checkReport(
     checks: kept.items(),
     checkCount: rows.length,
     exceedCount: counts.exceeds,
+    beyond: beyond.result(),
     withinCount: counts.within,
     worst: {
       plan: worst.plan === null ? null : checkOf(worst.plan),
@@ -100,6 +103,21 @@ export function checkReport(
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: repeatCausesOf(groups),
+  };
+}
+
+/** Counts those that are beyond, by axis and by kind. */
+function countBeyond(): { readonly add: (row: CheckRow) => void; readonly result: () => CheckReport['beyond'] } {
+  let [plan, height] = [0, 0];
+  const kinds = new Map<ReportCheck['kind'], number>();
+  return {
+    add(row) {
+      const own = exceedsOf(row);
+      if (own.plan) plan += 1;
+      if (own.height) height += 1;
+      kinds.set(row.check, (kinds.get(row.check) ?? 0) + 1); // The first of its kind.
+    },
+    result: () => ({ plan, height, byKind: [...kinds].map(([kind, count]) => ({ kind, count })) }),
   };
 }
 

@@ -96,7 +96,7 @@ function positive(value: number): number | null {
  * Which axis of a row that exceeds does: the one beyond its limit; where no limit is set for it, the one beyond the 95 % of
  * its uncertainty. A row that exceeds for neither, as where its point was rejected, exceeds in both.
  */
-function exceedsOf(row: CheckRow): ReportCheck['exceeds'] {
+export function exceedsOf(row: CheckRow): ReportCheck['exceeds'] {
   if (row.verdict !== 'exceeds') return { plan: false, height: false };
   const plan = isBeyond(row, 'plan');
   const height = isBeyond(row, 'height');

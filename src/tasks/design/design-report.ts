@@ -10,7 +10,10 @@ const MOST_POINTS = 2000;
 export function designReport(
   run: DesignRun,
   { base }: GridSystem,
-  about: Pick<DesignReport, 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
+  about: Pick<
+    DesignReport,
+    'surveyed' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'
+  >,
 ): DesignReport {
   const { name, design, proj, wkt, measure, distortion, heightCost, heightsAreOrthometric, candidates, points } = run;
   return {

@@ -15,6 +15,8 @@ import type { ReportPlace } from '../../records/reports/reduction-report.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { PointOnTheWay } from '../transform/point-on-the-way.js';
 import { circleOfSite, circleReader } from './circles-of-rows.js';
+import type { SurveySpan } from '../../records/reports/parts/survey-span.js';
+import { collectTimes } from './times-of-rows.js';
 import { keepEvenly } from './evenly-kept.js';
 
 /** Rows of the table; a page stays well under two megabytes. */
@@ -31,6 +33,8 @@ export interface CarriedPoints {
   readonly rows: readonly CarriedRow[];
   readonly marks: readonly PlacedMark[];
   readonly inDoubt: number;
+  /** When the points were measured; null: none says it. */
+  readonly surveyed: SurveySpan | null;
   readonly refused: readonly RefusedRows[];
   readonly doubts: readonly DoubtedPoints[];
   readonly largestCircle95: LargestFigure | null;
@@ -60,12 +64,14 @@ export function collectCarriedPoints(
   const refused = new Map<ProblemCode, { count: number; firstLines: number[] }>();
   const doubts = new Map<ProblemCode, { count: number; firstId: string }>();
   const circleOf = circleReader(passThroughNames, decimalComma);
+  const times = collectTimes(passThroughNames);
   const reasonsAt = passThroughNames.findIndex((name) => name.toLowerCase() === 'reasons');
   let inDoubt = 0;
   let largest: LargestFigure | null = null;
   let farthest: LargestFigure | null = null;
   return {
     add(row, point, told) {
+      times.add(row);
       const { pointId } = row;
       const unchecked = reasonsAt >= 0 && isUnchecked({ reasons: entryAt(row.passThrough, reasonsAt) });
       const reasons: readonly ProblemCode[] = [...new Set<ProblemCode>([...told, ...(unchecked ? UNCHECKED : [])])];
@@ -99,6 +105,7 @@ export function collectCarriedPoints(
         rows: [...kept].sort((a, b) => rank(b) - rank(a) || b.outsideM - a.outsideM),
         marks: [...marks.items(), ...kept.flatMap(({ mark }) => (mark.isInDoubt ? mark : []))],
         inDoubt,
+        surveyed: times.result(),
         refused: byCount(refused),
         doubts: byCount(doubts),
         largestCircle95: largest,

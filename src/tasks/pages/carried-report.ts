@@ -17,6 +17,7 @@ import type { ReportAxes } from './report-axes.js';
 /** What the page says that neither the plan of the transformation nor its points know. */
 export type CarriedSurroundings = Pick<
   CarriedReport,
+  | 'crew'
   | 'toolVersion'
   | 'timeMs'
   | 'command'

@@ -17,7 +17,18 @@ const MOST_ROWS = 1000;
 /** What the page says that the results do not know. `rows`: cells of every result, in order. */
 export type JoinSurroundings = Pick<
   JoinReport,
-  'toolVersion' | 'timeMs' | 'command' | 'answer' | 'columns' | 'hasDms' | 'rows' | 'statements' | 'files' | 'warnings'
+  | 'surveyed'
+  | 'crew'
+  | 'toolVersion'
+  | 'timeMs'
+  | 'command'
+  | 'answer'
+  | 'columns'
+  | 'hasDms'
+  | 'rows'
+  | 'statements'
+  | 'files'
+  | 'warnings'
 > & { readonly refused: number; readonly withoutPlace: number };
 
 /** Joined points as their page shows them. */

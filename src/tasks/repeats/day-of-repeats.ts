@@ -1,5 +1,6 @@
 import { noisyDay } from '../../core/quality/day/noisy-day.js';
 import type { DayPoint } from '../../core/quality/day/day-contrasts.js';
+import { entryAt } from '../../records/present.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { DayAtBaseline, DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { ModelSettings } from '../../records/session.js';
@@ -31,7 +32,12 @@ export function dayLines(
 ): readonly string[] {
   if (day?.isNoisier !== true) return [];
   const { points, contrasts, isApplied, leftOut, allowed } = day;
-  const said = day.byBaseline.map((own) => `${figure(own.factor)} (${interval(own)}) ${rangeWords(own)}`);
+  const sizes = day.byBaseline.map((own) => `${figure(own.factor)} (${interval(own)})`);
+  // The same at every distance is said once.
+  const said =
+    new Set(sizes).size === 1
+      ? sizes.slice(0, 1)
+      : day.byBaseline.map((own, index) => `${entryAt(sizes, index)} ${rangeWords(own)}`);
   const part = PART_WORDS[day.part];
   const sigma = figure(Math.sqrt(allowed));
   const consequence = isApplied

@@ -1,5 +1,5 @@
 import { fromEastNorth } from '../../core/adjustment/site/site-axes.js';
-import { createSpan } from '../../core/observation/survey-span.js';
+import { spanOf } from '../../core/observation/survey-span.js';
 import type { ControlPair } from './control/pair-control.js';
 import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
 import { isSurface, siteSigma, transformToSite } from '../../core/adjustment/site/site-transform.js';
@@ -24,9 +24,7 @@ const NEED = { within: 0, review: 1, no: 2 } as const;
 
 /** When the control was occupied. */
 export function whenOccupied(pairs: readonly ControlPair[]): SiteReport['surveyed'] {
-  const span = createSpan();
-  for (const { measured } of pairs) span.add(measured.row);
-  return span.result();
+  return spanOf(pairs.map(({ measured }) => measured.row));
 }
 
 /** A fitted and judged site as its page shows it. */
@@ -36,7 +34,7 @@ export function siteReport(
   judged: JudgedSite,
   about: Pick<
     SiteReport,
-    'title' | 'surveyed' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'
+    'title' | 'surveyed' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'
   >,
 ): SiteReport {
   const { transform } = site;

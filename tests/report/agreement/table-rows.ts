@@ -102,7 +102,8 @@ const TABLES: readonly TableRow[] = [
       'Height, m': number('difference_height_m'),
       'Limits, plan / height, m': parts(number('horizontal_limit_m'), number('vertical_limit_m')),
       'Distance, km': number('distance_m', 0.001),
-      Reasons: words('reasons'),
+      // By their numbers; tests/report/check/check-page.test.ts reads them with the table that says them.
+      'Reasons, numbers below': BESIDE,
     },
   },
   {

@@ -77,9 +77,7 @@ describe('the page of carried points', () => {
 
   it('begins with what came out, by what, how well it is known and what to do next', () => {
     const said = textOf(toUtm.html);
-    expect(said).toContain(
-      'Within. 3 points from EPSG:2049 Hartebeesthoek94 / Lo21 to EPSG:32734 WGS 84 / UTM zone 34S',
-    );
+    expect(said).toContain('Done. 3 points from EPSG:2049 Hartebeesthoek94 / Lo21 to EPSG:32734 WGS 84 / UTM zone 34S');
     // Accuracy of the registry: EPSG dataset, operation 1505.
     expect(said).toContain(
       'By Hartebeesthoek94 to WGS 84 (1) (EPSG:1505, stated accuracy 1.000 m; EPSG dataset, operation 1505)',

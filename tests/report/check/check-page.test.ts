@@ -36,6 +36,10 @@ describe('the page of a check', () => {
   it('shows the differences of the data file, row by row', () => {
     const rows = cellsOfTable(day.html, 'Comparisons.');
     expect(rows).toHaveLength(day.rows.length);
+    // Reasons are said once, below, and by their numbers in a row.
+    const codes = new Map(
+      cellsOfTable(day.html, 'What the reasons mean.').map(([number = '', code]) => [number, code]),
+    );
     for (const [index, row] of day.rows.entries()) {
       const shown = (name: string): string => (row[name] === '' ? '–' : (row[name] ?? '').replace('-', '\u2212'));
       const cells = rows[index] ?? [];
@@ -44,7 +48,12 @@ describe('the page of a check', () => {
         ['difference_westing_m', 'difference_southing_m', 'difference_height_m'].map(shown),
       );
       expect(cells[8]).toBe(`${shown('horizontal_limit_m')} / ${shown('vertical_limit_m')}`);
-      expect([cells[3], cells[10]?.replaceAll(', ', ';')]).toEqual([row['verdict'], row['reasons']]);
+      const reasons = (cells[10] ?? '').split(', ').filter((number) => number !== '');
+      expect(reasons.every((number) => codes.has(number))).toBe(true);
+      expect([cells[3], reasons.map((number) => codes.get(number)).join(';')]).toEqual([
+        row['verdict'],
+        row['reasons'],
+      ]);
     }
   });
 
@@ -127,7 +136,9 @@ describe('the page of a check', () => {
     for (const [letter, title = '', names = '', confirm = ''] of causes) {
       const own = points.filter((cells) => cells[3] === letter).map(([id]) => id);
       expect(names).toBe(`20: ${own.slice(0, 12).join(', ')} and 8 more`);
-      for (const words of [title, confirm]) expect(html.split(words).length - 1, words).toBe(1);
+      // The first screen names each cause, and the table says it once.
+      expect(html.split(title).length - 1, title).toBe(2);
+      expect(html.split(confirm).length - 1, confirm).toBe(1);
     }
     // By what was planted: off in plan, and off in height alone.
     const titleOf = (at: number): string => causes.find(([letter]) => letter === points[at]?.[3])?.[1] ?? '';

@@ -70,7 +70,7 @@ describe('failures of a check of many points', () => {
 
   it('lead the page by name and axis', () => {
     expect(run.html).toMatch(
-      /<b>Worst<\/b> in plan 0\.0900 m at <bdi>P0<\/bdi>, control, limit 0\.0500 m; in height 0\.2000 m at <bdi>P\d+<\/bdi>/u,
+      /<b>Worst<\/b> in plan 0\.090 m at <bdi>P0<\/bdi>, control, limit 0\.050 m; in height 0\.200 m at <bdi>P\d+<\/bdi>/u,
     );
   });
 });

@@ -77,8 +77,9 @@ describe('the page of joined points', () => {
     const most = [...lines.rows].sort((a, b) => share(b) - share(a))[0] ?? {};
     const differenceM = Number(most['ground_distance_m']) - Number(most['grid_distance_m']);
     const said = textOf(lines.html);
+    const rounded = (name: string): string => Number(most[name]).toFixed(3);
     expect(said).toContain(
-      `from ${most['from_id'] ?? ''} to ${most['to_id'] ?? ''}: ${most['ground_distance_m'] ?? ''} m on the ground are ${most['grid_distance_m'] ?? ''} m on the grid`,
+      `from ${most['from_id'] ?? ''} to ${most['to_id'] ?? ''}: ${rounded('ground_distance_m')} m on the ground are ${rounded('grid_distance_m')} m on the grid`,
     );
     const [, shownMm = '', shownPpm = ''] = /grid, ([\d.]+) mm less \(([\d.]+) ppm\)/u.exec(said) ?? [];
     // Distances are written to a tenth of a millimetre, which is 0.04 ppm of three kilometres.

@@ -93,7 +93,9 @@ describe('the page of a network', () => {
   it('names the control that fails, and the direction in which it is off', () => {
     const head = plainText(/<div class="verdict">([\s\S]*?)<\/div>/.exec(typed.html)?.[1] ?? '');
     // The planted digit is 0.000005° of latitude: 0.554 m.
-    expect(head).toMatch(/Control\. QN-2, north: the network and the other control say \u221255\d\.\d mm of it/);
+    expect(head).toMatch(
+      /Control\. The network and the other control put QN-2 55\d\.\d mm south of where it is stated/,
+    );
     expect(cellsOfTable(typed.html, 'Left out,').map(([what]) => what)).toEqual([
       'vector QN-1 to QN-4',
       'control QN-2',

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { DeliveryReport } from '../../../src/records/reports/delivery-report.js';
+import { PROBLEM_CODES } from '../../../src/records/codes/problem-codes.js';
 import { frontSheet } from '../../../src/report/delivery/front-sheet.js';
 import { hasBrowser, openBrowser, printed } from '../../support/browser.js';
 import { htmlFaults } from '../../support/html-faults.js';
@@ -21,6 +22,8 @@ const FULL: DeliveryReport = {
   title: 'Quillback Pan water scheme, pipe route and points (invented)',
   client: "the scheme's own water users (invented)",
   surveyor: 'A. Surveyor (invented)',
+  observers: ['B. Observer (invented)'],
+  instruments: ['receiver R1, antenna A1 (invented)', 'base B1: receiver R2, antenna A2 (invented)'],
   timeUtc: '2026-05-28T20:26:40Z',
   toolVersion: '0.1.0',
   days: Array.from({ length: 12 }, (_, index) => `2026-05-${String(index + 11)}`),
@@ -32,6 +35,7 @@ const FULL: DeliveryReport = {
     ['review', 0],
     ['rejected', 0],
   ]),
+  reasons: new Map(),
   points: 120,
   worst: { plan: { name: 'QP-04', value: '0.0251' }, height: { name: 'QP-05', value: '0.1039' } },
   extent: [
@@ -57,6 +61,9 @@ const FULL: DeliveryReport = {
   })),
   checks: Array.from({ length: 6 }, () => ({
     command: 'check-tolerances',
+    what: 'check against control and repeats',
+    reasons: new Map(),
+    largest: [{ name: 'in plan', value: '0.053', at: 'C3' }],
     answer: 'within' as const,
     counts: new Map([['within', 120]]),
     by: ['limit in plan 0.08 m', 'limit in height 0.15 m', 'accuracy of positions at 95 % from check points (NSSDA)'],
@@ -78,7 +85,7 @@ describe('the front sheet', () => {
     const text = textOf(FULL);
     const order = [
       'Within. 120 points',
-      'Checked. check-tolerances says within',
+      'Checked. check against control and repeats: within (120 within)',
       'Least sure at 95 %: in plan 0.0251 m (QP-04), in height 0.1039 m (QP-05).',
       'What and for whom',
     ];
@@ -92,10 +99,36 @@ describe('the front sheet', () => {
     if (first === undefined) throw new Error('no check');
     const failing = { ...FULL, checks: [{ ...first, answer: 'no' as const, counts: new Map([['no', 3]]) }] };
     expect(textOf(failing)).toContain('Not within. 120 points');
-    expect(textOf(failing)).toContain('check-tolerances says no (3 no)');
+    expect(textOf(failing)).toContain('check against control and repeats: no (3 no; largest in plan 0.053 m (C3))');
     expect(textOf({ ...FULL, checks: [] })).toContain('Not checked. No check of these coordinates is part');
     expect(textOf({ ...FULL, answer: 'review' })).toContain('For review. 120 points');
     expect(textOf({ ...FULL, answer: 'error' })).toContain('Not within. 120 points');
+  });
+
+  it('says what is next where something is open, what mends the commonest reasons, and nothing where all is within', () => {
+    expect(textOf(FULL)).not.toContain('Next');
+    expect(textOf({ ...FULL, checks: [] })).toContain('Next. Hold the coordinates against control');
+    const reasons = new Map([
+      ['point-repeat-disagrees', 2],
+      ['no-such-code', 9],
+    ]);
+    const check = { ...FULL.checks[0]!, answer: 'no' as const, reasons: new Map([['check-horizontal-limit', 24]]) };
+    const text = textOf({ ...FULL, answer: 'review', reasons, checks: [check] });
+    const [first, second] = [PROBLEM_CODES['check-horizontal-limit'].fix, PROBLEM_CODES['point-repeat-disagrees'].fix];
+    expect(text).toContain(
+      `Next, before anyone signs: ${first} (check-horizontal-limit, 24); ${second} (point-repeat-disagrees, 2).`,
+    );
+  });
+
+  it('names who measured and with what, and days in a row from first to last', () => {
+    const text = textOf(FULL);
+    expect(text).toContain('Observer B. Observer (invented)'.replace(' ', ''));
+    expect(text).toContain('base B1: receiver R2, antenna A2 (invented)');
+    expect(text).toContain('2026-05-11 to 2026-05-22 (12)');
+    expect(textOf({ ...FULL, days: ['2026-05-11', '2026-05-13', '2026-05-14'] })).toContain(
+      '2026-05-11, 2026-05-13, 2026-05-14 (3)',
+    );
+    expect(text).toContain('2026-05-11, 06:00:00 UTC');
   });
 
   it('is signed by who hands over and who receives, with what each signs and both digests', () => {
@@ -123,6 +156,18 @@ describe('the front sheet', () => {
       const browser = await openBrowser();
       try {
         const path = join(folder, 'front.html');
+        const open = FULL.checks.map((check) => ({
+          ...check,
+          answer: 'no' as const,
+          reasons: new Map([
+            ['check-horizontal-limit', 24],
+            ['point-repeat-disagrees', 2],
+            ['check-vertical-limit', 12],
+          ]),
+        }));
+        writeFileSync(path, frontSheet({ ...FULL, answer: 'no', checks: open }));
+        const pages = (await printed(browser, path)).toString('latin1').match(/\/Type\s*\/Page[^s]/gu);
+        expect(pages, 'a sheet on which something is open').toHaveLength(1);
         writeFileSync(path, frontSheet(FULL));
         expect(await htmlFaults(frontSheet(FULL))).toEqual([]);
         expect((await printed(browser, path)).toString('latin1').match(/\/Type\s*\/Page[^s]/gu)).toHaveLength(1);

@@ -158,7 +158,7 @@ describe('the page of a reduction', () => {
   it('counts in its verdict what the data file holds', () => {
     const count = (verdict: string): number => day.rows.filter((row) => row['verdict'] === verdict).length;
     expect(day.html).toContain(
-      `${String(day.rows.length)} points: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`,
+      `${String(new Set(day.rows.map((row) => row['point_id'])).size)} points in ${String(day.rows.length)} occupations: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`,
     );
     const largest = day.rows.map((row) => row['circle_95_m'] ?? '').sort((a, b) => Number(b) - Number(a))[0] ?? '';
     expect(day.html).toContain(`In plan ${largest} m`);
@@ -201,13 +201,18 @@ describe('the page of a reduction', () => {
       combined.html.indexOf('id="parts-t"'),
       combined.html.indexOf('</svg>', combined.html.indexOf('id="parts-t"')),
     );
+    const LETTERS: Readonly<Record<string, string>> = { 'slow, constant': 'b', base: 'e', 'geoid (heights)': 'f' };
     const rows = [
-      ...parts.matchAll(/>[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="tint"[^>]*>|<text[^>]*>[a-h]<\/text>)*)/g),
+      ...parts.matchAll(
+        />[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="tint"[^>]*>|<text[^>]*class="m l[^>]*>[^<]*<\/text>)*)/g,
+      ),
     ].map(([, occupation, bars]) => ({
       isJoined: occupation?.includes('+') ?? false,
-      kinds: new Set([...(bars ?? '').matchAll(/>([a-h])<\/text>/g)].map(([, kind]) => kind)),
+      kinds: new Set([...(bars ?? '').matchAll(/>([^<]*)<\/text>/g)].map(([, kind = '']) => LETTERS[kind] ?? kind)),
     }));
     const joined = rows.filter(({ isJoined }) => isJoined);
+    // A part with room has its words in the bar.
+    expect(parts).toMatch(/<text[^>]*class="m l[^>]*>(?:base|fast noise|geoid \(heights\)|slow, constant)</u);
     expect(joined.length).toBeGreaterThan(5);
     for (const { kinds } of joined)
       // Slow, constant; base; geoid: the parts that every joined occupation of this day has room for.

@@ -118,16 +118,22 @@ describe('what the reduction said of a point', () => {
     expect(withInputVerdict(row).verdict).toBe(expected);
   });
 
-  it('is counted', () => {
+  it('is counted, and named once each', () => {
     const points = [
-      pointRow({ verdict: 'rejected' }),
-      pointRow({ verdict: 'review' }),
-      pointRow({ verdict: 'review', reasons: 'network-unchecked' }),
-      pointRow({ verdict: 'accepted', reasons: 'network-unchecked' }),
-      pointRow({ verdict: '' }),
+      pointRow({ pointId: 'A', verdict: 'rejected' }),
+      pointRow({ pointId: 'B', verdict: 'review' }),
+      pointRow({ pointId: 'B', verdict: 'review', reasons: 'network-unchecked' }),
+      pointRow({ pointId: 'C', verdict: 'accepted', reasons: 'network-unchecked' }),
+      pointRow({ pointId: 'D', verdict: '' }),
     ];
-    expect(inputDoubts(points)).toEqual({ rejected: 1, review: 2, unchecked: 1 });
-    expect(inputDoubts([])).toEqual({ rejected: 0, review: 0, unchecked: 0 });
+    expect(inputDoubts(points)).toEqual({
+      rejected: 1,
+      review: 2,
+      unchecked: 1,
+      rejectedIds: ['A'],
+      reviewIds: ['B'],
+    });
+    expect(inputDoubts([])).toEqual({ rejected: 0, review: 0, unchecked: 0, rejectedIds: [], reviewIds: [] });
   });
 });
 

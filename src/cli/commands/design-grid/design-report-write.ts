@@ -1,6 +1,7 @@
 import { designPage } from '../../../report/design/design-page.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { designReport } from '../../../tasks/design/design-report.js';
+import { spanOf } from '../../../core/observation/survey-span.js';
 import type { DesignRun } from '../../../tasks/design/run-design.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { pageFacts } from '../../outputs/page-facts.js';
@@ -11,12 +12,12 @@ import type { Workbench } from '../../shell/workbench.js';
 export async function writeDesignReport(
   path: string,
   run: DesignRun,
-  { setup }: LoadedStations,
+  { setup, rows }: LoadedStations,
   { answer }: RunAnswer,
   bench: Workbench,
   log: RunLog,
 ): Promise<void> {
-  const about = { ...pageFacts(bench, log), answer };
+  const about = { surveyed: spanOf(rows), ...pageFacts(bench, log), answer };
   const sink = await bench.openPage(path);
   // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => designPage(designReport(run, setup.grid, about))) ?? '');

@@ -1,5 +1,6 @@
 import type { Answer } from '../../../records/runs/run-answer.js';
 import { joinPage } from '../../../report/join/join-page.js';
+import { spanOf } from '../../../core/observation/survey-span.js';
 import { joinReport } from '../../../tasks/pages/join-report.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { pageFacts } from '../../outputs/page-facts.js';
@@ -25,6 +26,7 @@ export async function writeJoinReport(
 ): Promise<void> {
   const { columns, described, rows } = results.table;
   const about = {
+    surveyed: spanOf(loaded.rows),
     ...pageFacts(bench, log),
     answer,
     columns: described.map(({ name, describe }, index) => ({

@@ -18,6 +18,10 @@ export function settingsOf({ session, origins, day }: ResolvedSession): readonly
       value,
       from: said(key),
     })),
+    // Free text, of which there is nothing to say where it is not given.
+    ...Object.entries(session.fieldwork).flatMap(([key, value]): readonly RunSetting[] =>
+      value === null ? [] : [{ key: `${head}fieldwork.${snake(key)}`, value, from: said(`fieldwork.${snake(key)}`) }],
+    ),
     // What a base inherits is in its sigmas.
     ...session.bases.flatMap(({ inherited: _, ...base }, index) =>
       flat(base, `${head}base.${setUpName(session.bases, index)}`).map(([key, value]): RunSetting => ({

@@ -10,6 +10,8 @@ import type { MethodRef } from '../../../records/runs/provenance.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import type { RunSummary } from '../../../records/runs/run-summary.js';
 import type { ReductionSetup } from '../../../tasks/reduce/reduction-setup.js';
+import type { SurveyCrew } from '../../../records/reports/parts/survey-crew.js';
+import { NO_CREW, crewOfJob } from '../../../tasks/pages/survey-crew.js';
 import type { AppliedEdit } from '../../../tasks/job/job-edits.js';
 import { viewSettings } from '../../outputs/view-options.js';
 import { flagOption, textOption } from '../command-spec.js';
@@ -57,6 +59,8 @@ export interface RunLog {
   readonly failure: WriteRecord | null;
   /** The inputs read so far. */
   readonly inputs: readonly RunInput[];
+  /** Who measured and with what, of the job or of the sessions in force. */
+  readonly crew: SurveyCrew;
   /** The only time a record or a page may carry; null: none is set. */
   readonly timeMs: number | null;
 }
@@ -74,6 +78,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   let areRepeatsCompared: boolean | null = null;
   let summaryFound: RunSummary | null = null;
   let jobRead: JobInPlace | null = null;
+  let crew = NO_CREW;
   let jobFound: RunJob | null = null;
   const write =
     (verdict: string, verdictCounts: RunAnswer['verdicts'], reasonCounts: RunAnswer['reasons']): WriteRecord =>
@@ -104,6 +109,9 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
   };
   return {
     inputs,
+    get crew() {
+      return crew;
+    },
     timeMs: sourceDateMs(context),
     failure: wanted ? write('error', new Map(), new Map()) : null,
     record: ({ answer, verdicts, reasons }) => (wanted ? write(answer, verdicts, reasons) : null),
@@ -125,6 +133,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     },
     job(job) {
       jobRead = job;
+      crew = crewOfJob(job.job);
       for (const { name, kind, bytes, sha256 } of job.sources) settingsFile(basename(name), kind, bytes, sha256);
     },
     jobResult(days, variances, edits) {
@@ -132,6 +141,8 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     },
     session(resolved, diagnostics) {
       diagnostics.acknowledge(resolved.session.acknowledge);
+      // A job says it of all its days.
+      if (jobRead === null) ({ crew } = resolved);
       pushAll(settings, settingsOf(resolved).map(inRecordsFolder));
       const { file, sources } = resolved;
       if (file !== null) settingsFile(basename(file.name), 'session', file.bytes, file.sha256);
@@ -139,15 +150,7 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
       for (const { name, kind, bytes, sha256 } of sources ?? []) settingsFile(basename(name), kind, bytes, sha256);
     },
     input(source, kind, rowsUsed, rowsRejected, part = null) {
-      inputs.push({
-        ...source.digest(),
-        kind,
-        encoding: source.encoding(),
-        rowsRead: rowsUsed + rowsRejected,
-        rowsUsed,
-        rowsRejected,
-        ...(part !== null && { part }),
-      });
+      inputs.push(inputOf(source, kind, rowsUsed, rowsRejected, part));
     },
     models({ fixesSystem, grid, geoid }, diagnostics) {
       systems.push({ role: 'fixes', name: named(fixesSystem), definition: null, sha256: null });
@@ -160,6 +163,18 @@ export function createRunLog(invocation: Invocation, context: Context): RunLog {
     model(kind, model) {
       (kind === 'system' ? systems : grids).push(model);
     },
+  };
+}
+
+function inputOf(source: Source, kind: string, rowsUsed: number, rowsRejected: number, part: RowPart | null): RunInput {
+  return {
+    ...source.digest(),
+    kind,
+    encoding: source.encoding(),
+    rowsRead: rowsUsed + rowsRejected,
+    rowsUsed,
+    rowsRejected,
+    ...(part !== null && { part }),
   };
 }
 

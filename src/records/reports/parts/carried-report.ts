@@ -1,3 +1,4 @@
+import type { SurveySpan } from './survey-span.js';
 import type { ProblemCode } from '../../codes/problem-codes.js';
 import type { Answer } from '../../runs/run-answer.js';
 import type { ReportAxis, ReportPlace } from '../reduction-report.js';
@@ -54,6 +55,8 @@ export interface LargestFigure {
 /** Everything the page of carried points says. */
 export interface CarriedReport extends PageFacts {
   readonly answer: Answer;
+  /** When the points were measured; null: none states it. */
+  readonly surveyed: SurveySpan | null;
   /** `from A to B`. */
   readonly way: string;
   /** What the positions of the table are in. */

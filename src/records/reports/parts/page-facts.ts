@@ -1,4 +1,5 @@
 import type { ReportFile } from '../reduction-report.js';
+import type { SurveyCrew } from './survey-crew.js';
 
 /** What every page says of the run that made it. */
 export interface PageFacts {
@@ -7,6 +8,7 @@ export interface PageFacts {
   readonly timeMs: number | null;
   /** As it was typed, without the name of the program. */
   readonly command: readonly string[];
+  readonly crew: SurveyCrew;
   readonly files: readonly ReportFile[];
   readonly warnings: readonly string[];
 }

@@ -21,6 +21,8 @@ const NAMES = 128;
 const PANEL = 290;
 /** A letter has room in so wide a piece. */
 const LETTER_PX = 9;
+/** And a letter of a word so much. */
+const WORD_PX = 5;
 
 /** A part of the variance, its words and the filling it is drawn with. */
 interface Part {
@@ -63,6 +65,9 @@ export function uncertaintyDrawing(
     5,
   );
   const bottom = TOP + points.length * ROW;
+  const counts = new Map<string, number>();
+  // The first of its name.
+  for (const { pointId } of points) counts.set(pointId, (counts.get(pointId) ?? 0) + 1);
   return {
     id,
     title: 'Parts of the uncertainty of each point',
@@ -82,7 +87,7 @@ export function uncertaintyDrawing(
         { scale: heights, title: '95 % in height, mm' },
         null,
       ),
-      ...ordered.map((point, row) => rowOf(point, TOP + row * ROW, plan, heights)),
+      ...ordered.map((point, row) => rowOf(point, TOP + row * ROW, plan, heights, counts.get(point.pointId) === 1)),
       limitLine(plan, tolerance.horizontalM, bottom),
       limitLine(heights, tolerance.verticalM, bottom),
     ]),
@@ -95,7 +100,14 @@ function leastSureFirst(points: readonly ReducedPoint[]): readonly ReducedPoint[
   return [...points].sort((a, b) => (b.summary?.circle95M ?? 0) - (a.summary?.circle95M ?? 0));
 }
 
-function rowOf(point: ReducedPoint, y: number, plan: Scale, heights: Scale): Markup {
+/** The name alone of a point that stands once; else with its occupation, whose year every row would share. */
+function nameOf({ pointId, occupation }: ReducedPoint, standsOnce: boolean): string {
+  return standsOnce && !occupation.includes('+')
+    ? shortText(pointId, 18)
+    : `${shortText(pointId, 9)} @${shortText(occupation.replaceAll(/\b\d{4}-(?=\d{2}-\d{2})/gu, ''), 9)}`;
+}
+
+function rowOf(point: ReducedPoint, y: number, plan: Scale, heights: Scale, standsOnce: boolean): Markup {
   const { summary, uncertainty } = point;
   if (summary === null || uncertainty === null) return { html: '' };
   const horizontal = PARTS.map((part) => part.of(uncertainty)).map((part) =>
@@ -106,7 +118,7 @@ function rowOf(point: ReducedPoint, y: number, plan: Scale, heights: Scale): Mar
     part === null ? (uncertainty.geoidVarianceM2 ?? 0) : part.uuM2,
   );
   return together([
-    label(NAMES - 6, y + 12, `${shortText(point.pointId, 13)} @${shortText(point.occupation, 5)}`, 'e s'),
+    label(NAMES - 6, y + 12, nameOf(point, standsOnce), 'e s'),
     bar(horizontal, summary.circle95M, y, plan),
     bar(vertical, summary.vertical95M, y, heights),
   ]);
@@ -121,21 +133,24 @@ function bar(shares: readonly number[], lengthM: number, y: number, scale: Scale
   let x = left;
   for (const [index, share] of shares.entries()) {
     const part = (width * share) / sum;
-    if (part >= 0.3) pieces.push(tinted(index, { x, y: y + 3, width: part }));
+    if (part >= 0.3) pieces.push(tinted(index, { x, y: y + 3, width: part }, entryAt(PARTS, index).words));
     x += part;
   }
   return together(pieces);
 }
 
-/** A piece of a bar in the tint of its part, with the part's letter where there is room. */
+/** A piece of a bar in the tint of its part, with the part's words or letter where there is room. */
 function tinted(
   index: number,
   { x, y, width }: { readonly x: number; readonly y: number; readonly width: number },
+  words: string,
 ): Markup {
   const { opacity, letter, isDark } = entryAt(TINTS, index);
   const box = markup`<rect class="tint" fill-opacity="${opacity}" x="${at(x)}" y="${at(y)}" width="${at(width)}" height="11"/>`;
   if (width < LETTER_PX) return box;
-  return together([box, label(x + width / 2, y + 8.6, letter, isDark ? 'm l on' : 'm l')]);
+  // The part itself where it has room, else its letter.
+  const text = words !== '' && width >= WORD_PX * words.length + 6 ? words : letter;
+  return together([box, label(x + width / 2, y + 8.6, text, isDark ? 'm l on' : 'm l')]);
 }
 
 function limitLine(scale: Scale, limitM: number | null, bottom: number): Markup {
@@ -161,7 +176,7 @@ function legend(points: readonly ReducedPoint[]): Markup {
     PARTS.map((part, index) => {
       if (!occurs(part, points)) return { html: '' };
       const { words } = part;
-      const piece = together([tinted(index, { x, y: 4, width: 20 }), label(x + 25, 13.5, words, 's')]);
+      const piece = together([tinted(index, { x, y: 4, width: 20 }, ''), label(x + 25, 13.5, words, 's')]);
       x += 38 + 6 * words.length;
       return piece;
     }),

@@ -5,10 +5,12 @@ import type { Markup } from '../../page/markup.js';
 import { at, decimalsOfStep, fixed } from '../../page/words/numbers.js';
 import { limitWords } from '../../page/words/limit-words.js';
 import { placeLabels, roomOf } from '../plan/place-labels.js';
+import type { TakenPlace, WantedLabel } from '../plan/place-labels.js';
 import { plotFrame } from '../plot-frame.js';
 import type { PlotBox } from '../plot-frame.js';
 import { linearScale, niceScale } from '../scales.js';
 import type { Scale } from '../scales.js';
+import { withSpread } from '../farthest-spread.js';
 import { drawnMarks } from '../marks.js';
 import { polylinePath } from '../shapes.js';
 import type { Place, SymbolName } from '../shapes.js';
@@ -52,14 +54,14 @@ export interface XyContent {
   /** Least span of the axes: 0 belongs to both. */
   readonly isEqualScale?: boolean;
   readonly from?: { readonly x?: number; readonly y?: number };
+  /** Least reach of the axis across: no figure is of less. */
+  readonly reachX?: number;
 }
 
 const LEFT = 58;
 const BOTTOM = 42;
 const TOP = 14;
 const MOST_NAMES = 60;
-/** Of more points only those that fail show how sure they are. */
-const MOST_SPREADS = 60;
 /** Room beyond the outermost value, as a share of the span, so that nothing lies on the frame. */
 const MARGIN = 0.06;
 
@@ -70,10 +72,10 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const limits = content.limits ?? [];
   const isEqual = content.isEqualScale === true;
   const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };
-  const sure = points.filter(({ classes }) => points.length <= MOST_SPREADS || classes === 'bad');
+  const sure = withSpread(points);
   const all = [...points, ...lines.flatMap((line) => line.places), ...sure.flatMap(spreadEnds)];
   const spanX = spanOf(
-    all.map(({ x }) => x),
+    [...all.map(({ x }) => x), ...(content.reachX === undefined ? [] : [content.reachX])],
     content.from?.x ?? null,
   );
   const spanY = spanOf(
@@ -92,20 +94,20 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
   const drawn = inOrder(points).map((point) => ({ point, at: place(point) }));
   const levels = limits.map(({ y, word }) => ({ y: up.to(y), word }));
-  const ends = lines.flatMap(({ places, word }) => {
-    const last = places[places.length - 1];
-    return last === undefined || word === '' ? [] : [{ at: place(last), text: word, clear: 2 }];
-  });
-  const called = [...drawn]
-    .filter(({ point }) => point.name !== '')
-    .sort((a, b) => NAMED_BEFORE[a.point.classes] - NAMED_BEFORE[b.point.classes] || sizeOf(b.point) - sizeOf(a.point))
-    .map(({ point, at: spot }) => ({ at: spot, text: point.name, clear: 5 }));
-  const page = { ...box, top: 0, right: width };
+  const page = { ...box, top: 0 };
   const spots = drawn.map((one) => one.at);
-  const endWords = placeLabels(ends, spots, page);
+  const endWords = placeLabels(endsOf(lines, place), spots, page);
   const curves = lines.flatMap(({ places }) => places.map((spot) => ({ ...place(spot), clear: 4 })));
-  const levelWords = limitWords(levels, [...spots, ...curves, ...endWords.map(roomOf)], box);
-  const names = placeLabels(called.slice(0, MOST_NAMES), [...spots, ...[...endWords, ...levelWords].map(roomOf)], page);
+  const levelWords = limitWords(
+    levels,
+    [...spots, ...curves, ...sure.flatMap((point) => roomOfBar(point, place)), ...endWords.map(roomOf)],
+    box,
+  );
+  const names = placeLabels(
+    namesOf(drawn).slice(0, MOST_NAMES),
+    [...spots, ...[...endWords, ...levelWords].map(roomOf)],
+    page,
+  );
   const named = [...endWords, ...levelWords, ...names];
   return {
     id,
@@ -135,6 +137,41 @@ export function xyDrawing(content: XyContent): DrawingContent {
       ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
     ]),
   };
+}
+
+/** The words of curves, at their ends. */
+function endsOf(lines: readonly XyLine[], place: (of: { x: number; y: number }) => Place): readonly WantedLabel[] {
+  return lines.flatMap(({ places, word }) => {
+    const last = places[places.length - 1];
+    return last === undefined || word === '' ? [] : [{ at: place(last), text: word, clear: 2 }];
+  });
+}
+
+/** The room of an upright bar. */
+function roomOfBar({ x, y, bar }: XyPoint, place: (of: { x: number; y: number }) => Place): readonly TakenPlace[] {
+  if (bar == null) return [];
+  const [low, high] = [place({ x, y: y - bar }), place({ x, y: y + bar })];
+  return [{ x: low.x, y: (low.y + high.y) / 2, clear: (low.y - high.y) / 2, wide: 3 }];
+}
+
+/** Names that are wanted: of those that fail first, the farthest out before others; marks on one spot have one. */
+function namesOf(drawn: readonly { readonly point: XyPoint; readonly at: Place }[]): readonly WantedLabel[] {
+  return drawn
+    .filter(({ point }) => point.name !== '')
+    .toSorted(
+      (a, b) => NAMED_BEFORE[a.point.classes] - NAMED_BEFORE[b.point.classes] || sizeOf(b.point) - sizeOf(a.point),
+    )
+    .map(({ point, at: spot }) => ({ at: spot, text: point.name, clear: 5 }))
+    .filter(
+      ({ at: spot, text }, index, list) =>
+        index === list.findIndex((other) => other.text === text && isNear(other.at, spot)),
+    );
+}
+
+const SAME_SPOT_PX = 3;
+
+function isNear(a: Place, b: Place): boolean {
+  return Math.abs(a.x - b.x) < SAME_SPOT_PX && Math.abs(a.y - b.y) < SAME_SPOT_PX;
 }
 
 /** What needs a look is drawn last, so that nothing covers it. */

@@ -28,8 +28,8 @@ export interface GradedMapContent {
   readonly description: string;
   readonly axes: readonly [ReportAxis, ReportAxis];
   readonly places: readonly GradedPlace[];
-  /** Points that are named. */
-  readonly points: readonly { readonly pointId: string; readonly place: ReportPlace }[];
+  /** Points that are named; one that fails is a cross. */
+  readonly points: readonly { readonly pointId: string; readonly place: ReportPlace; readonly fails?: boolean }[];
   readonly outlines: readonly (readonly ReportPlace[])[];
 }
 
@@ -50,7 +50,7 @@ function laidOut(
   most: number,
 ): {
   readonly graded: readonly (Pick<GradedPlace, 'text' | 'name'> & { readonly at: Place; readonly area: number })[];
-  readonly spots: readonly WantedLabel[];
+  readonly spots: readonly (WantedLabel & { readonly fails: boolean })[];
   readonly names: readonly PlacedLabel[];
 } {
   const dots = points.map(({ place }) => view.place(place));
@@ -64,7 +64,14 @@ function laidOut(
     name,
     area: most > 0 ? LEAST_AREA + ((MOST_AREA - LEAST_AREA) * Math.ceil((GRADES * size) / most)) / GRADES : LEAST_AREA,
   }));
-  const spots = points.map(({ pointId, place }) => ({ text: shortText(pointId, 14), at: view.place(place), clear: 5 }));
+  // Names of those that fail are set first, and their crosses lie on top.
+  const ordered = points.toSorted((a, b) => Number(b.fails === true) - Number(a.fails === true));
+  const spots = ordered.map(({ pointId, place, fails }) => ({
+    text: shortText(pointId, 14),
+    at: view.place(place),
+    clear: 5,
+    fails: fails === true,
+  }));
   // A number is wider than high: names keep off all of it.
   const numbers = graded.flatMap(({ at, text: { length } }) =>
     [-1, 0, 1].map((side) => ({ x: at.x + side * (HALF_CHARACTER * length - 5), y: at.y - 4, clear: 9 })),
@@ -108,7 +115,13 @@ export function gradedMap({
       ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'inkline dash')),
       drawnMarks(id, [
         ...graded.map(({ at, area }) => ({ at, symbol: 'circle' as const, classes: 'disc', area })),
-        ...spots.map(({ at }) => ({ at, symbol: 'circle' as const, classes: 'mark', area: 30 })),
+        ...spots
+          .toReversed()
+          .map(({ at, fails }) =>
+            fails
+              ? { at, symbol: 'times' as const, classes: 'bad', area: 60 }
+              : { at, symbol: 'circle' as const, classes: 'mark', area: 30 },
+          ),
       ]),
       ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s')),
       ...names.map((one) => label(one.x, one.y, one.text, one.classes)),

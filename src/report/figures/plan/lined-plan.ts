@@ -19,6 +19,11 @@ import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
 import { roundBelow } from '../scales.js';
 import type { Place, SymbolName } from '../shapes.js';
+import { drawnLines } from './drawn-lines.js';
+import type { LineCounts } from './drawn-lines.js';
+import { densityMark } from './plan-figure.js';
+import { ellipseDensity } from './ellipse-density.js';
+import type { EllipseDensity } from './ellipse-density.js';
 import { pickedBySpread } from './spread-out.js';
 import { thinned } from '../thinned.js';
 import { markup, together } from '../../page/markup.js';
@@ -45,7 +50,9 @@ export interface LinedPlanContent {
   readonly axes: readonly [ReportAxis, ReportAxis];
   readonly lines: readonly PlottedLine[];
   readonly marks: readonly PlanMark[];
-  readonly ellipses: readonly (PlottedEllipse & { readonly classes: string })[];
+  readonly ellipses: readonly (PlottedEllipse & { readonly classes: string; readonly stays?: boolean })[];
+  /** Of lines that are as they should be so many are drawn beside those that meet control; absent: as many as there is room for. */
+  readonly mostQuiet?: number;
   /** Closed lines, such as the hull of control. */
   readonly outlines?: readonly (readonly ReportPlace[])[];
 }
@@ -57,14 +64,17 @@ export interface LinedPlan {
   readonly exaggeration: number | null;
   readonly markCount: number;
   readonly lineCount: number;
+  /** Of the lines: how many fail, are in doubt, meet control, and are others, all and drawn. */
+  readonly lineCounts: LineCounts;
   /** Of each line only the ends are drawn. */
   readonly areEndsOnly: boolean;
+  /** How many ellipses are drawn, and how many stand for others. */
+  readonly density: EllipseDensity<unknown>;
 }
 
 const NO_OUTLINES: readonly (readonly ReportPlace[])[] = [];
 const WIDTH = 760;
 const MOST_MARKS = 300;
-const MOST_LINES = 300;
 /** Of more lines only the ends are drawn: hundreds from one base would be a sheaf that hides the plan. */
 const MOST_WHOLE_LINES = 120;
 const END_PX = 16;
@@ -86,18 +96,18 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
     WIDTH,
     50,
   );
-  const lines = fewer(
-    content.lines,
-    ({ from, to }) => middle(view.place(from), view.place(to)),
-    ({ answer }) => answer === 'no',
-    MOST_LINES,
-  );
+  const { lines, lineCounts } = drawnLines(content.lines, content.mostQuiet ?? null, view);
   const marks = fewer(
     content.marks,
     ({ place }) => view.place(place),
     ({ rank, classes }) => rank === 0 || classes === 'doubt',
     MOST_MARKS,
   );
+  const density = ellipseDensity(content.ellipses, {
+    placeOf: ({ place }) => view.place(place),
+    sizeM: ({ summary }) => summary.ellipseMajor95M,
+    stays: ({ stays }) => stays === true,
+  });
   const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
   const exaggeration =
     largestM >= LEAST_DRAWN_M
@@ -107,6 +117,8 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
     exaggeration,
     markCount: marks.length,
     lineCount: lines.length,
+    lineCounts,
+    density,
     areEndsOnly: lines.length > MOST_WHOLE_LINES,
     drawing: {
       id,
@@ -114,7 +126,7 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
       description: content.description,
       width: WIDTH,
       height: view.height,
-      body: planBody(content, view, lines, marks, exaggeration),
+      body: planBody(content, view, lines, marks, exaggeration, density),
     },
   };
 }
@@ -133,11 +145,12 @@ function largestEllipsePx({ box: { left, right, top, bottom } }: PlanView, markC
 }
 
 function planBody(
-  { id, ellipses, outlines = NO_OUTLINES }: LinedPlanContent,
+  { id, outlines = NO_OUTLINES }: LinedPlanContent,
   view: PlanView,
   lines: readonly PlottedLine[],
   marks: readonly PlanMark[],
   exaggeration: number | null,
+  density: EllipseDensity<LinedPlanContent['ellipses'][number]>,
 ): Markup {
   const { left, right, top, bottom } = view.box;
   const clip = `${id}-clip`;
@@ -158,7 +171,8 @@ function planBody(
     linePath(pathOf(['within']), 'ray'),
     linePath(pathOf(['review']), 'inkline dotted'),
     linePath(pathOf(['no']), 'off'),
-    ...ellipses.map((ellipse) => ellipseMark(ellipse, view, ellipsePixels)),
+    ...density.squares.map((square) => densityMark(square, ellipsePixels)),
+    ...density.drawn.map((ellipse) => ellipseMark(ellipse, view, ellipsePixels)),
     markup`</g>`,
     drawnMarks(
       id,
@@ -172,7 +186,7 @@ function planBody(
           area: Math.round(area),
         })),
     ),
-    ...labelsOf(marks, ellipses, view, ellipsePixels).map((placed) =>
+    ...labelsOf(marks, density.drawn, view, ellipsePixels).map((placed) =>
       label(placed.x, placed.y, placed.text, placed.classes),
     ),
     northArrow(ARROW_X, bottom + ARROW_BELOW),
@@ -240,8 +254,4 @@ function fewer<T>(
     (item) => (stays(item) ? 'bad' : 'mark'),
     (others) => pickedBySpread(others, placeOf, Math.max(1, most - (items.length - others.length))),
   ).drawn;
-}
-
-function middle(a: Place, b: Place): Place {
-  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
 }

@@ -26,6 +26,8 @@ import type { Mark } from '../marks.js';
 import { symbolPath } from '../shapes.js';
 import type { Place } from '../shapes.js';
 import { apart, basesByPlace } from './one-place.js';
+import { MOST_LARGEST, densityWords, ellipseDensity } from './ellipse-density.js';
+import type { EllipseDensity } from './ellipse-density.js';
 import { pickedBySpread } from './spread-out.js';
 import { thinned, thinWords } from '../thinned.js';
 
@@ -79,8 +81,9 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
   const shown = points
     .map(({ point, place }) => ({ point, at: view.place(place) }))
     .filter((drawn) => view.isInside(drawn.at));
-  const thin = thinned(shown, classOf, (good) => pickedBySpread(good, (drawn) => drawn.at, MOST_ELLIPSES));
+  const thin = thinned(shown, classOf, (good) => withLargest(good, MOST_ELLIPSES));
   const { drawn: few, areOnesForMany } = apart(thin.drawn);
+  const density = densityOf(few, thin.drawn, shown);
   const exaggeration = exaggerationOf(few, view);
   const stations = basesByPlace(bases, view);
   const clip = `${id}-clip`;
@@ -97,7 +100,7 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
     height: view.height,
     exaggeration,
     trueNorthDeg,
-    thinWords: thinWords(thin, 'accepted', 'spread over the plan'),
+    thinWords: `${thinWords(thin, 'accepted', 'spread over the plan')}${exaggeration === null ? '' : densityWords(density)}`,
     rays: rays.of,
     areOnesForMany,
     body: together([
@@ -105,9 +108,7 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
       markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
       ...rings.map(({ drawn, isClosed }) => linePath(clippedPath(drawn, isClosed, view.box), 'ring')),
       linePath(raysPath(rays.drawn, bases, view), 'ray'),
-      ...(exaggeration === null
-        ? []
-        : few.map(({ point, at: place }) => ellipse(point, place, exaggeration * view.pixelsPerMetre))),
+      ...(exaggeration === null ? [] : ellipsesOf(density, exaggeration * view.pixelsPerMetre)),
       markup`</g>`,
       // A base hides no point that stands on it.
       ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
@@ -135,6 +136,44 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
           ),
     ]),
   };
+}
+
+/** Of the points drawn and of those whose sign is left out: these count among the ellipses all the same. */
+function densityOf(
+  few: readonly DrawnPoint[],
+  marked: readonly DrawnPoint[],
+  shown: readonly DrawnPoint[],
+): EllipseDensity<DrawnPoint> {
+  const withMark = new Set(marked);
+  return ellipseDensity(
+    [...few, ...shown.filter((one) => !withMark.has(one))].filter(({ point }) => point.summary !== null),
+    { placeOf: ({ at: place }) => place, sizeM: majorOf, stays: (one) => classOf(one) !== 'mark' },
+  );
+}
+
+/** All ellipses of a plan, those that stand for others below. */
+function ellipsesOf(density: EllipseDensity<DrawnPoint>, pixelsPerMetre: number): readonly Markup[] {
+  return [
+    ...density.squares.map((square) => densityMark(square, pixelsPerMetre)),
+    ...density.drawn.map(({ point, at: place }) => ellipse(point, place, pixelsPerMetre)),
+  ];
+}
+
+/** The largest, and of the others so many, spread over the plan. */
+function withLargest(good: readonly DrawnPoint[], most: number): readonly DrawnPoint[] {
+  if (good.length <= most) return good;
+  const sorted = good.toSorted((a, b) => majorOf(b) - majorOf(a));
+  const others = pickedBySpread(sorted.slice(MOST_LARGEST), ({ at: place }) => place, most - MOST_LARGEST);
+  return [...sorted.slice(0, MOST_LARGEST), ...others];
+}
+
+function majorOf({ point }: DrawnPoint): number {
+  return point.summary?.ellipseMajor95M ?? 0; // Without an ellipse there is none to make room for.
+}
+
+/** A light circle: the median of the ellipses of a square of the plan. */
+export function densityMark({ at: place, sizeM }: EllipseDensity<unknown>['squares'][number], pixels: number): Markup {
+  return markup`<circle class="spread" cx="${at(place.x)}" cy="${at(place.y)}" r="${at(sizeM * pixels)}"/>`;
 }
 
 /** The sign of a point: filled where it is accepted. */
@@ -196,8 +235,7 @@ function trueNorthOf(drawn: readonly DrawnPoint[]): number | null {
 /** The round factor that draws the largest ellipse well visible. */
 function exaggerationOf(drawn: readonly DrawnPoint[], view: PlanView): number | null {
   let largestM = 0;
-  // Without an ellipse there is none to make room for; without a grid, north is true.
-  for (const { point } of drawn) largestM = Math.max(largestM, point.summary?.ellipseMajor95M ?? 0);
+  for (const one of drawn) largestM = Math.max(largestM, majorOf(one));
   return largestM >= LEAST_DRAWN_M
     ? Math.max(1, roundBelow(LARGEST_ELLIPSE_PX / (largestM * view.pixelsPerMetre)))
     : null;

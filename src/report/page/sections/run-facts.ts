@@ -2,12 +2,12 @@ import type { PageFacts } from '../../../records/reports/parts/page-facts.js';
 import { filesTable } from './files-table.js';
 import { markup } from '../markup.js';
 import type { Markup } from '../markup.js';
-import { utc } from '../words/numbers.js';
+import { utcDate, utcTime } from '../words/numbers.js';
 import type { PageSection } from '../page.js';
 
 /** The line above a title: what the page is of, and what made it when. */
 export function kickerOf(what: string, { toolVersion, timeMs }: PageFacts): string {
-  return `${what} · Pegbook ${toolVersion}${timeMs === null ? '' : ` · ${utc(timeMs)}`}`;
+  return `${what} · Pegbook ${toolVersion}${timeMs === null ? '' : ` · made ${utcDate(timeMs)}, ${utcTime(timeMs).slice(0, 5)} UTC`}`;
 }
 
 /** The command that made a page. */

@@ -31,6 +31,19 @@ export function fixed(value: number | null, decimals: number): string {
   return value === null ? UNKNOWN : formatFixed(value, decimals).replace('-', '\u2212');
 }
 
+/** From so much on no decimal is read. */
+const TOO_LARGE = 1e6;
+const ZERO = 48;
+const RAISED = '\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079';
+
+/** A number with so many decimals; one of a million and more as three figures and a power of ten. */
+export function readable(value: number | null, decimals: number): string {
+  if (value === null || !Number.isFinite(value) || Math.abs(value) < TOO_LARGE) return fixed(value, decimals);
+  const power = Math.floor(Math.log10(Math.abs(value)) + 1e-12);
+  const raised = String(power).replaceAll(/\d/gu, (digit) => RAISED.charAt(digit.charCodeAt(0) - ZERO));
+  return `${fixed(value / 10 ** power, 2)} × 10${raised}`;
+}
+
 /** Where on a figure: a tenth of a unit is finer than anything drawn. */
 export function at(value: number): string {
   const text = formatFixed(value, 1);

@@ -1,6 +1,7 @@
 import { isUnchecked } from '../../../core/quality/unchecked-points.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { ProblemCode } from '../../../records/codes/problem-codes.js';
+import type { CheckReport } from '../../../records/reports/check-report.js';
 import type { CheckRow } from './check-tolerances-setup.js';
 
 /**
@@ -28,17 +29,20 @@ export function withInputVerdict(row: CheckRow): CheckRow {
   };
 }
 
-/** How many points the reduction rejected, how many it left for review, and how many of these nothing checked. */
-export function inputDoubts(points: Iterable<PointRow>): {
-  readonly rejected: number;
-  readonly review: number;
-  readonly unchecked: number;
-} {
+/** How many points the reduction rejected, how many it left for review, which they are, each once, and how many of these nothing checked. */
+export function inputDoubts(points: Iterable<PointRow>): CheckReport['inputDoubts'] {
   let [rejected, review, unchecked] = [0, 0, 0];
+  const rejectedIds = new Set<string>();
+  const reviewIds = new Set<string>();
   for (const point of points) {
-    if (point.verdict === 'rejected') rejected += 1;
-    else if (point.verdict === 'review') review += 1;
-    if (point.verdict === 'review' && isUnchecked(point)) unchecked += 1;
+    if (point.verdict === 'rejected') {
+      rejected += 1;
+      rejectedIds.add(point.pointId);
+    } else if (point.verdict === 'review') {
+      review += 1;
+      reviewIds.add(point.pointId);
+      if (isUnchecked(point)) unchecked += 1;
+    }
   }
-  return { rejected, review, unchecked };
+  return { rejected, review, unchecked, rejectedIds: [...rejectedIds], reviewIds: [...reviewIds] };
 }

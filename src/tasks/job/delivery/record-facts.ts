@@ -1,3 +1,4 @@
+import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
 import { formatUtc } from '../../../core/numeric/text/utc-text.js';
 import type { FinishedRun } from '../../../records/runs/finished-run.js';
 import type {
@@ -68,7 +69,39 @@ export function checkFacts(
       ? `nothing checks ${String(unchecked)} of its observations and control points`
       : `${String(unchecked)} of its comparisons rest on points that nothing checked in the adjustment they come from`;
   const unseen = unchecked === 0 ? [] : [what];
-  return { command, answer, counts: new Map(Object.entries(counts)), by: [...methods, ...limits, ...unseen] };
+  return {
+    command,
+    what: checkedWords(command, record),
+    answer,
+    counts: new Map(Object.entries(counts)),
+    by: [...methods, ...limits, ...unseen],
+    reasons: record?.reasonCounts ?? new Map(), // A run that left no record says no reason.
+    largest: (record?.summary?.largest ?? []).flatMap(({ figure, value, at }) =>
+      // Nor what it found.
+      LARGEST[figure] === undefined ? [] : [{ name: LARGEST[figure], value: formatFixed(value, 3), at }],
+    ),
+  };
+}
+
+const LARGEST: Readonly<Record<string, string>> = {
+  horizontal_difference_m: 'in plan',
+  vertical_difference_m: 'in height',
+  moved_m: 'moved',
+};
+
+/** What a check held against what. */
+function checkedWords(command: string, record: FinishedRun | null): string {
+  if (command === 'adjust-network') return 'adjustment of the network';
+  if (command === 'fit-site') return 'fit of the site';
+  const argv = record?.argv ?? []; // Without a record nothing is known of it.
+  if (argv.includes('--register')) return 'control over the days';
+  const kinds = new Set(record?.inputs.map(({ kind }) => kind) ?? []); // As above.
+  const against = [
+    ...(kinds.has('control') ? ['control'] : []),
+    ...(argv.includes('--repeats') ? ['repeats'] : []),
+    ...(kinds.has('design') ? ['design'] : []),
+  ];
+  return against.length === 0 ? 'check of the points' : `check against ${against.join(' and ')}`;
 }
 
 /** A set-up as settings name it: its day, where there are days, and its name. */

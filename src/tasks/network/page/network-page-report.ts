@@ -1,7 +1,7 @@
 import { isMeasured } from '../../../core/network/equations/equation-origins.js';
 import { compareNaturally } from '../../../core/numeric/text/compare-naturally.js';
 import { positionalUncertainty } from '../../../core/observation/uncertainty/positional-uncertainty.js';
-import { entryAt } from '../../../records/present.js';
+import { entryAt, present } from '../../../records/present.js';
 import type { NetworkObservationResult, NetworkPair, NetworkPoint } from '../../../records/reports/network-report.js';
 import type {
   NetworkPageReport,
@@ -28,7 +28,10 @@ export function networkPageReport(
   results: NetworkResults,
   places: NetworkPlaces,
   pairs: readonly NetworkPair[],
-  about: Pick<NetworkPageReport, 'title' | 'surveyed' | 'toolVersion' | 'timeMs' | 'command' | 'files' | 'warnings'>,
+  about: Pick<
+    NetworkPageReport,
+    'title' | 'surveyed' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'files' | 'warnings'
+  >,
 ): NetworkPageReport {
   const { adjusted, points, observations, control, systems } = results;
   const { grid } = systems;
@@ -215,6 +218,11 @@ function relativeOf(
 
 function linesOf({ observations, points, adjusted }: NetworkResults, plan: PlanPlaces): readonly PlottedLine[] {
   const { indexOf } = adjusted.final.solved.list;
+  const held = new Set(adjusted.held.map((index) => entryAt(adjusted.network.control, index).id));
+  const degrees = new Map<string, number>();
+  // The first line of a station is its first.
+  for (const id of observations.flatMap(({ fromId, toId }) => [fromId, toId]))
+    degrees.set(id, (degrees.get(id) ?? 0) + 1);
   const kept = keepMostNeeded<PlottedLine>(MOST_ROWS);
   for (const { fromId, toId, verdict } of observations) {
     if (!kept.wants(NEED[verdict])) continue;
@@ -223,7 +231,11 @@ function linesOf({ observations, points, adjusted }: NetworkResults, plan: PlanP
       const geodetic = index === undefined ? null : entryAt(points, index).geodetic;
       return geodetic === null ? null : plan.placeOf(geodetic);
     });
-    if (from != null && to != null) kept.add(NEED[verdict], { from, to, answer: verdict });
+    // A base that is control ties all of its lines: the end that fewer lines meet says whether this one is a tie.
+    const isFewer =
+      present(degrees.get(fromId), 'lines of a station') < present(degrees.get(toId), 'lines of a station');
+    const meetsControl = held.has(isFewer ? fromId : toId);
+    if (from != null && to != null) kept.add(NEED[verdict], { from, to, answer: verdict, meetsControl });
   }
   return kept.items();
 }

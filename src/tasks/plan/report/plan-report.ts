@@ -37,7 +37,7 @@ export interface PlanReportCollector {
     results: PlanResults,
     about: Pick<
       PlanReport,
-      'title' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'frameName' | 'files' | 'warnings'
+      'title' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'frameName' | 'files' | 'warnings'
     >,
   ): PlanReport;
 }

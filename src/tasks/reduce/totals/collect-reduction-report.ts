@@ -33,8 +33,7 @@ export type ReportSurroundings = Pick<
   | 'day'
   | 'edits'
   | 'title'
-  | 'client'
-  | 'surveyor'
+  | 'crew'
   | 'toolVersion'
   | 'timeMs'
   | 'command'
@@ -60,6 +59,8 @@ export interface ReductionReportCollector {
 /** Rows of the table of points; a page stays well under two megabytes. */
 const MOST_POINTS = 2000;
 const MOST_OCCUPATIONS = 40;
+/** So many are held until the repeats have said which of them need a look. */
+const MOST_HELD = 200;
 const MOST_EPOCHS_EACH = 600;
 const MOST_REPEATS = 400;
 
@@ -69,7 +70,7 @@ const NEED: Readonly<Record<PointVerdict, number>> = { accepted: 0, review: 2, r
 /** An empty collector. */
 export function createReductionReportCollector(): ReductionReportCollector {
   const points = keepMostNeeded<ReducedPoint>(MOST_POINTS);
-  const occupations = keepMostNeeded<ReportOccupation>(MOST_OCCUPATIONS);
+  const occupations = keepMostNeeded<ReportOccupation>(MOST_HELD);
   const timeline = createEpochTimeline();
   const links = createDayLinks();
   const surveyed = createSpan();
@@ -83,7 +84,7 @@ export function createReductionReportCollector(): ReductionReportCollector {
       timeline.add(reduced.working.epochs);
       links.add(reduced, day);
       surveyed.add(point);
-      const need = point.verdict === 'accepted' && point.epochsRejected > 0 ? 1 : NEED[point.verdict];
+      const need = needOf(point.verdict, point.epochsRejected > 0);
       if (occupations.wants(need)) occupations.add(need, thinOccupation(reduced, MOST_EPOCHS_EACH));
       farthest.add(point);
     },
@@ -98,7 +99,7 @@ export function createReductionReportCollector(): ReductionReportCollector {
       const marked = <T extends Pick<ReducedPoint, 'pointId' | 'occupation' | 'reasons' | 'verdict'>>(own: T): T =>
         withReasons(own, reasonsOf.get(occupationName(own)) ?? []);
       const kept = points.items().map(marked);
-      const drawn = occupations.items().map((own) => marked(revisedBy(revised, own)));
+      const drawn = neededOccupations(occupations.items().map((own) => marked(revisedBy(revised, own))));
       return {
         ...about,
         verdicts: { ...totals.points },
@@ -125,6 +126,17 @@ export function createReductionReportCollector(): ReductionReportCollector {
       };
     },
   };
+}
+
+/** Those to look at first, once the repeats have said which these are. */
+function neededOccupations(held: readonly ReportOccupation[]): readonly ReportOccupation[] {
+  const kept = keepMostNeeded<ReportOccupation>(MOST_OCCUPATIONS);
+  for (const own of held) kept.add(needOf(own.verdict, own.refusedCount > 0), own);
+  return kept.items();
+}
+
+function needOf(verdict: PointVerdict, hasRefused: boolean): number {
+  return verdict === 'accepted' && hasRefused ? 1 : NEED[verdict];
 }
 
 /** The longest baseline of each set-up. */

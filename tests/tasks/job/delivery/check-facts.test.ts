@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { FinishedRun } from '../../../../src/records/runs/finished-run.js';
 import { checkFacts, recordFacts } from '../../../../src/tasks/job/delivery/record-facts.js';
 
-const run = (reasonCounts: ReadonlyMap<string, number>): FinishedRun => ({ json: {}, reasonCounts }) as FinishedRun;
+const run = (reasonCounts: ReadonlyMap<string, number>): FinishedRun =>
+  ({ json: {}, reasonCounts, argv: [], inputs: [], summary: null }) as unknown as FinishedRun;
 
 describe('a check of a delivery', () => {
   it('says how much of an adjustment nothing checks, and nothing where all is checked', () => {

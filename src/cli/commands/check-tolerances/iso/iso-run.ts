@@ -53,7 +53,7 @@ export async function runIsoCheck(
   await writeCheckJunit(places, [], statements, answer, bench);
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
   const setup = { grid: null, bases: [], axes: checkAxes(null, null) };
-  const inputDoubts = { rejected: 0, review: 0, unchecked: 0 };
+  const inputDoubts = { rejected: 0, review: 0, unchecked: 0, rejectedIds: [], reviewIds: [] };
   const nothing = { summary: null, search: null, groups: [], day: null, dayLines: [], inputDoubts };
   await writeCheckPage(
     places,

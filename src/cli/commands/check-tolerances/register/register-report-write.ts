@@ -1,3 +1,4 @@
+import { spanOf } from '../../../../core/observation/survey-span.js';
 import { systemLabel } from '../../../../core/grid/systems/system-label.js';
 import { CUSUM_LIMIT } from '../../../../core/quality/register/cusum-chart.js';
 import type { Sink } from '../../../../io/bytes/output/sink.js';
@@ -31,6 +32,7 @@ export async function writeRegisterReport(
   const report = {
     title,
     answer,
+    surveyed: spanOf([gathered]),
     ...pageFacts(bench, log),
     systemName: grid === null ? null : systemLabel(grid),
     axisNames: {

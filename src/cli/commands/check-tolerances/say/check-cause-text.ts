@@ -15,6 +15,8 @@ const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> 
   '': ['', 6],
 };
 
+/** Points that a cause is said of by name. */
+const MOST_NAMED = 12;
 const LEAD = '  the likeliest of those tested, not a proof: confirm before anything is corrected';
 
 /** What the search for a cause says, in lines; `anyExceeds`: some control row is beyond its limit. */
@@ -115,7 +117,7 @@ function size(metres: number): string {
   return metres >= 10 ? `${formatFixed(metres, 1)} m` : `${formatFixed(metres * 1000, 1)} mm`;
 }
 
-/** What was assumed and how it was judged, and one line for every point whose occupations disagree: the likeliest cause, and which stands alone. */
+/** What was assumed and how it was judged; each likeliest cause once with the points whose occupations disagree, and of each of these a line. */
 export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
   const unknown = groups.filter(({ hasUnknownSetup }) => hasUnknownSetup).length;
   const long = groups.filter(({ occupations }) => occupations.length > MOST_PAIRED).length;
@@ -132,7 +134,23 @@ export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
           `  of points with more than ${String(MOST_PAIRED)} occupations each is listed against the one before it, with those farthest apart`,
         ]),
   ];
-  return [...said, ...groups.flatMap(groupLine)];
+  const causes = [...new Set(groups.flatMap(({ cause }) => cause?.cause ?? []))];
+  return [
+    ...said,
+    ...causes.flatMap((id) => {
+      const same = groups.filter(({ cause }) => cause?.cause === id);
+      return [`  ${CAUSE_TEXTS[id].title} [${id}], the likeliest for ${namesOf(same)}:`, ...same.flatMap(groupLine)];
+    }),
+    ...groups.filter(({ cause }) => cause === null).flatMap(groupLine),
+  ];
+}
+
+function namesOf(groups: readonly RepeatGroup[]): string {
+  const more = groups.length > MOST_NAMED ? ` and ${String(groups.length - MOST_NAMED)} more` : '';
+  return `${groups
+    .slice(0, MOST_NAMED)
+    .map(({ pointId }) => pointId)
+    .join(', ')}${more}`;
 }
 
 function groupLine({
@@ -164,6 +182,6 @@ function groupLine({
   const step =
     cause.poleStepM === null ? '' : `; agrees with a step of poles of ${formatFixed(Math.abs(cause.poleStepM), 3)} m`;
   return [
-    `  ${pointId}: ${CAUSE_TEXTS[cause.cause].title} [${cause.cause}]; ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${sum}, limit ${formatFixed(limit, 1)}; ${which}${poles}${step}`,
+    `    ${pointId}: ${size(Math.hypot(eastM, northM))} in plan, ${formatFixed(upM * 1000, 1)} mm in height; ${sum}, limit ${formatFixed(limit, 1)}; ${which}${poles}${step}`,
   ];
 }

@@ -1,3 +1,4 @@
+import { surveyCrew } from '../../../../tasks/pages/survey-crew.js';
 import type { JobInPlace } from '../../../../files/job/load-job.js';
 import { sessionOfDay } from '../../../../files/job/session-of-day.js';
 import { pushAll } from '../../../../core/numeric/push-all.js';
@@ -54,6 +55,7 @@ async function runDay(
     ...sessionOfDay({ job, folder }, day, gridReading(invocation, context.signal)),
     origins: origins[index] ?? {},
     file: null,
+    crew: surveyCrew(job.people, [session]),
   };
   const resolved = withOptions(stated, invocation, context.cwd);
   if (!resolved.ok) return resolved;

@@ -92,7 +92,6 @@ export async function openReductionReport(
     target === null ||
     (pointId === target.pointId && (target.occupation === null || occupation.split('+').includes(target.occupation)));
   const { session } = entryAt(run.days, 0).resolved;
-  const people = run.job?.job.people;
   return {
     addOccupation(reduced, day) {
       if (!isShown(reduced.point)) return;
@@ -114,8 +113,6 @@ export async function openReductionReport(
         // A part of the rows compares nothing.
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
         title: session.title,
-        client: people?.client ?? null,
-        surveyor: people?.surveyor ?? null,
         ...pageFacts(bench, log),
         day,
         edits,

@@ -68,6 +68,9 @@ writeFileSync(
   join(folder, 'places.csv'),
   'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nP,-31.5,21.4,1040.25\nQ,-31.75,21.9,900\n',
 );
+/** A sphere, and geographic coordinates on it. */
+const RADIUS = '+a=6371000 +b=6371000';
+const SPHERE = `+proj=longlat ${RADIUS}`;
 /**
  * Places, invented, in the areas of some grids; BE, CS and MD are those of the examples of methods 9803, 1042 and 9813 (IOGP-373-7-2, recalled;
  * tests/reference/projections.csv has their pairs), a tenth of a microdegree off.
@@ -93,6 +96,8 @@ const ABROAD = {
   BE: '50.6795725,5.8073703',
   CS: '50.2090117,16.8497719',
   MD: '-16.1898000,44.4575722',
+  FAR: '-12.1234567,-26.4567891',
+  EQ: '0,-48.4567891',
 };
 const onto = (from: string, to: string, id: keyof typeof ABROAD): string => {
   writeFileSync(join(folder, `${id}.csv`), `point_id,latitude_deg,longitude_deg\n${id},${ABROAD[id]}\n`);
@@ -190,10 +195,10 @@ describe('explanations of other commands, computed again from their own numbers'
     ],
     ['the Swiss cylinder', onto('EPSG:4150', 'EPSG:2056', 'CH'), 14, 'L'],
     ['the oblique cone of Krovak', onto('EPSG:4156', 'EPSG:5514', 'CZ'), 22, 'ψ'],
-    ['Krovak, modified, counted east and north', onto('EPSG:5228', 'EPSG:5516', 'CS'), 20, 'δ_W'],
+    ['Krovak, modified, counted east and north', onto('EPSG:5228', 'EPSG:5516', 'CS'), 34, 'γ_M'],
     ['Krovak, modified, counted south and west', onto('EPSG:5228', 'EPSG:5515', 'CS'), 20, 'δ_S'],
-    ['Laborde', onto('EPSG:4297', 'EPSG:8441', 'MD'), 18, 'G_n'],
-    ['the map grid of New Zealand', onto('EPSG:4272', 'EPSG:27200', 'NZ'), 16, 'x₆'],
+    ['Laborde', onto('EPSG:4297', 'EPSG:8441', 'MD'), 22, 'F_n'],
+    ['the map grid of New Zealand', onto('EPSG:4272', 'EPSG:27200', 'NZ'), 22, 'x′'],
     ['the Belgian turn of a cone', onto('EPSG:4313', 'EPSG:31300', 'BE'), 14, 'θ'],
     ['Mercator on a sphere', onto('EPSG:4326', 'EPSG:3857', 'FR'), 4, 'q'],
     [
@@ -242,6 +247,42 @@ describe('explanations of other commands, computed again from their own numbers'
     ['the equidistant cylinder', onto('EPSG:4326', 'EPSG:4087', 'FR'), 8, 'M'],
     ['the cylinder that keeps areas', onto('EPSG:4326', 'EPSG:6933', 'MG'), 5, 'q'],
     ['Equal Earth', onto('EPSG:4326', 'EPSG:8857', 'SP'), 9, 'θ'],
+    [
+      'equal areas about a place of a sphere',
+      onto(SPHERE, `+proj=laea +lat_0=-20 +lon_0=46 ${RADIUS}`, 'MG'),
+      13,
+      'β₀',
+    ],
+    ['equal areas about the pole of a sphere', onto(SPHERE, `+proj=laea +lat_0=-90 +lon_0=0 ${RADIUS}`, 'SP'), 7, 'ρ'],
+    [
+      'equal areas on a cone of a sphere',
+      onto(SPHERE, `+proj=aea +lat_0=0 +lat_1=-18 +lat_2=-36 +lon_0=45 ${RADIUS}`, 'MG'),
+      15,
+      'ρ₀',
+    ],
+    [
+      'equal areas on a cone that touches',
+      onto('+proj=longlat +ellps=GRS80', '+proj=aea +lat_0=0 +lat_1=-18 +lat_2=-18 +lon_0=45 +ellps=GRS80', 'MG'),
+      15,
+      'ρ₀',
+    ],
+    [
+      'the cylinder of a sphere that keeps areas',
+      onto(SPHERE, `+proj=cea +lat_ts=-20 +lon_0=45 ${RADIUS}`, 'MG'),
+      5,
+      'q',
+    ],
+    [
+      'the equidistant cylinder of a sphere',
+      onto(SPHERE, `+proj=eqc +lat_ts=-20 +lat_0=-10 +lon_0=45 ${RADIUS}`, 'MG'),
+      6,
+      'M₀',
+    ],
+    ['Cassini and Soldner of a sphere', onto(SPHERE, `+proj=cass +lat_0=-20 +lon_0=45 ${RADIUS}`, 'MG'), 9, 'T'],
+    ['Equal Earth of a sphere', onto(SPHERE, `+proj=eqearth +lon_0=45 ${RADIUS}`, 'MG'), 9, 'θ'],
+    ['the American polyconic of a sphere', onto(SPHERE, `+proj=poly +lat_0=-20 +lon_0=45 ${RADIUS}`, 'MG'), 8, 'ν'],
+    ['the American polyconic far from its meridian', onto('EPSG:4674', 'EPSG:5880', 'FAR'), 15, 'ν'],
+    ['the American polyconic on the equator', onto('EPSG:4674', 'EPSG:5880', 'EQ'), 11, 'M₀'],
     ['a plane over a city', onto('EPSG:4686', 'EPSG:6247', 'CO'), 11, 'ρ_m'],
     ['equal areas about a place', onto('EPSG:4258', 'EPSG:3035', 'EU'), 13, 'β₀'],
     ['a chain of frames, and a geoid between four nodes', `${CHAIN} --explain P`, 40, 'r₂'],

@@ -1,5 +1,6 @@
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
-import { degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../core/numeric/angle-units.js';
+import { parallelRadius } from '../../../core/projection/methods/conformal-latitude.js';
 import { ellipsoidLines } from '../position/explain-geodetic.js';
 import {
   INPUT_ANGLE,
@@ -15,9 +16,11 @@ import {
 } from '../lines/worked-lines.js';
 import {
   differenceLine,
+  factorForms,
   falseOrigin,
   falseOriginText,
   meridianDifference,
+  parallel,
   parameterOf,
   placeLine,
 } from './grid-lines.js';
@@ -110,5 +113,59 @@ export function mapGridLines(grid: GridSystem, latitudeDeg: number, longitudeDeg
     worked('E', 'E₀ + a·m', east, LENGTH5),
     worked('N', 'N₀ + a·n', north, LENGTH5),
   ];
-  return { lines, eastM: east, northM: north, factors: [] };
+  return { lines, eastM: east, northM: north, factors: mapGridFactors(grid, latitudeDeg, { s, powers }) };
+}
+
+/**
+ * Scales and convergence by the derivatives of both polynomials. The published coefficients do not quite keep angles, so that the scale
+ * along the meridian is not that along the parallel in the ninth decimal.
+ */
+function mapGridFactors(
+  grid: GridSystem,
+  latitudeDeg: number,
+  { s, powers }: { readonly s: number; readonly powers: readonly (readonly [number, number])[] },
+): readonly string[] {
+  const { ellipsoid } = grid.projection;
+  const es = ellipsoid.eccentricitySquared;
+  const sin = Math.sin(degreesToRadians(latitudeDeg));
+  const m = parallelRadius(degreesToRadians(latitudeDeg), es);
+  const r = (1 - es) / Math.sqrt(1 - es * sin * sin) ** 3;
+  // Of s by the latitude in radians.
+  const perRadian = (DEGREES_PER_RADIAN * 3600) / UNIT_SECONDS;
+  const alongs = A.map((one, index) => (index + 1) * one * s ** index);
+  const psiSlope = perRadian * alongs.reduce((sum, one) => sum + one, 0);
+  const before = [[1, 0] as const, ...powers];
+  let [slopeN, slopeE] = [0, 0];
+  for (const [index, [re, im]] of B.entries()) {
+    const [x, y] = before[index] ?? [0, 0]; // There is one power more than coefficients.
+    slopeN += (index + 1) * (re * x - im * y);
+    slopeE += (index + 1) * (re * y + im * x);
+  }
+  const size = Math.hypot(slopeN, slopeE);
+  const derivative = (first: 'x' | 'y', second: 'x' | 'y', sign: string): string =>
+    B.map((_, index) => {
+      const [own, power] = [lowered(index + 1), lowered(index)];
+      if (index === 0) return first === 'x' ? `B${own}` : `C${own}`;
+      const b = first === 'x' ? `B${own}·x${power}` : `B${own}·y${power}`;
+      return `${String(index + 1)}·(${b} ${sign} C${own}·${second}${power})`;
+    }).join(' + ');
+  return [
+    together(
+      worked('m_P', parallel('φ', false), m, NUMBER14),
+      worked('r', '(1 − e²)·√(1 − e²·sin²φ) / (1 − e²·sin²φ)²', r, NUMBER14),
+    ),
+    worked(
+      'x′',
+      `180·3600 / (π·100000)·(${A.map((_, index) => (index === 0 ? 'A₁' : `s·(${String(index + 1)}·A${lowered(index + 1)}`)).join(' + ')}${')'.repeat(A.length - 1)})`,
+      psiSlope,
+      NUMBER14,
+    ),
+    worked('F_n', derivative('x', 'y', '−'), slopeN, NUMBER14),
+    worked('F_e', derivative('y', 'x', '+'), slopeE, NUMBER14),
+    together(
+      worked('h', 'x′·√(F_n² + F_e²) / r', (psiSlope * size) / r, factorForms.scale),
+      worked('k', '√(F_n² + F_e²) / m_P', size / m, factorForms.scale),
+    ),
+    worked('γ', '−atan2(F_e, F_n)', -Math.atan2(slopeE, slopeN) * DEGREES_PER_RADIAN, factorForms.convergence),
+  ];
 }

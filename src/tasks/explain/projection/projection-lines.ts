@@ -24,8 +24,10 @@ interface WorkedMethod {
   readonly source: string;
   /** Null: not of this form of the method. */
   readonly lines: (grid: GridSystem, latitudeDeg: number, longitudeDeg: number) => ProjectedLines | null;
-  /** It prints no factors, which would have to be of the ellipsoid of the ground. */
+  /** It prints no factors, or such as are of the ellipsoid of the ground. */
   readonly isWithoutFactors?: true;
+  /** The library's series of the method is off by so much far from its meridian, metres; the terms here are exact. Absent: it is not. */
+  readonly offM?: number;
 }
 
 const SERIES: WorkedMethod = {
@@ -116,6 +118,7 @@ const METHODS: Readonly<Record<string, WorkedMethod>> = {
       'IOGP-373-7-2, method 9818; SNYDER-1395, equations 18-12 to 18-14; KARNEY-2011; docs/methods/grid-factors.md',
     lines: polyconicLines,
     isWithoutFactors: true,
+    offM: 1e-4,
   },
   laea: {
     formula: 'to a sphere of the same area, and from it by chords; its scale differs with direction',
@@ -181,7 +184,8 @@ export function explainProjection(
   // Of another ellipsoid than the ground's the factors would be too.
   const ofGround = grid.projection.conformal || method?.isWithoutFactors === true;
   const found = method?.lines(grid, latitudeDeg, longitudeDeg) ?? null;
-  if (method === null || found === null || !isSame(grid, found, pair))
+  if (method === null || found === null || !isSame(grid, found, pair, method.offM ?? SAME_M))
+    // No method is off without saying so.
     return {
       formula: `${name}; parameters ${parameters.map((p) => `${p.name} ${String(p.value)}${p.unit === '' ? '' : ` ${p.unit}`}`).join(', ')}`,
       substitution: ['the terms of this method are not printed'],
@@ -190,10 +194,24 @@ export function explainProjection(
     };
   return {
     formula: `${name}, ${method.formula}`,
-    substitution: [...found.lines, ...pairLines(grid, found.eastM, found.northM), ...(ofGround ? found.factors : [])],
+    substitution: [
+      ...found.lines,
+      ...pairLines(grid, found.eastM, found.northM),
+      ...offLines(isSame(grid, found, pair, SAME_M), method),
+      ...(ofGround ? found.factors : []),
+    ],
     source: method.source,
     isPrinted: true,
   };
+}
+
+/** Where the pair of the program comes from a series that is less exact than these terms. */
+function offLines(isExact: boolean, { offM }: WorkedMethod): readonly string[] {
+  return isExact || offM === undefined
+    ? []
+    : [
+        `the coordinates of the program come from a series, which is off by less than ${String(1000 * offM)} mm so far from the meridian`,
+      ];
 }
 
 function methodOf(grid: GridSystem): WorkedMethod | null {
@@ -206,9 +224,10 @@ function isSame(
   { axes }: GridSystem,
   { eastM, northM }: ProjectedLines,
   [first, second]: readonly [number, number],
+  withinM: number,
 ): boolean {
   return (
-    Math.abs(Math.abs(first * axes[0].metresPerUnit) - Math.abs(eastM)) < SAME_M &&
-    Math.abs(Math.abs(second * axes[1].metresPerUnit) - Math.abs(northM)) < SAME_M
+    Math.abs(Math.abs(first * axes[0].metresPerUnit) - Math.abs(eastM)) < withinM &&
+    Math.abs(Math.abs(second * axes[1].metresPerUnit) - Math.abs(northM)) < withinM
   );
 }

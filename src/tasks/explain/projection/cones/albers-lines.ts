@@ -17,17 +17,17 @@ import {
 import type { ProjectedLines } from '../grid-lines.js';
 
 /**
- * Albers' equal-area cone, worked at a place in degrees; null of a sphere and of one parallel.
+ * Albers' equal-area cone, worked at a place in degrees.
  *
  * Reference: IOGP-373-7-2, method 9822; SNYDER-1395, equations 14-1 to 14-6 and 14-12 to 14-15.
  */
-export function albersLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines | null {
+export function albersLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
   const [firstDeg, secondDeg] = [
     parameterOf(grid, 'first standard parallel'),
     parameterOf(grid, 'second standard parallel'),
   ];
-  if (ellipsoid.flattening === 0 || firstDeg === secondDeg) return null;
+  const spherical = ellipsoid.flattening === 0;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
   // Not stated: the equator, as the registry and PROJ take it.
   const originDeg = gridParameter(grid, 'latitude of origin') ?? 0;
@@ -36,7 +36,8 @@ export function albersLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
   const [q1, q2, q0, q] = [firstDeg, secondDeg, originDeg, latitudeDeg].map((deg) =>
     areaOfLatitude(ellipsoid, deg),
   ) as [number, number, number, number];
-  const n = (m1 * m1 - m2 * m2) / (q2 - q1);
+  // Of one parallel the cone touches.
+  const n = firstDeg === secondDeg ? Math.sin(degreesToRadians(firstDeg)) : (m1 * m1 - m2 * m2) / (q2 - q1);
   const c = m1 * m1 + n * q1;
   const radius = (own: number): number => (a * Math.sqrt(c - n * own)) / n;
   const [originM, placeM] = [radius(q0), radius(q)];
@@ -54,12 +55,15 @@ export function albersLines(grid: GridSystem, latitudeDeg: number, longitudeDeg:
       falseOriginText(grid),
     ),
     placeLine(latitudeDeg, longitudeDeg),
-    together(worked('m₁', parallel('φ₁', false), m1, NUMBER14), worked('m₂', parallel('φ₂', false), m2, NUMBER14)),
-    worked('q₁', areaFormula('φ₁'), q1, NUMBER14),
-    worked('q₂', areaFormula('φ₂'), q2, NUMBER14),
-    worked('q₀', areaFormula('φ₀'), q0, NUMBER14),
-    worked('q', areaFormula('φ'), q, NUMBER14),
-    worked('n', '(m₁² − m₂²) / (q₂ − q₁)', n, NUMBER14),
+    together(
+      worked('m₁', parallel('φ₁', spherical), m1, NUMBER14),
+      worked('m₂', parallel('φ₂', spherical), m2, NUMBER14),
+    ),
+    worked('q₁', areaFormula('φ₁', spherical), q1, NUMBER14),
+    worked('q₂', areaFormula('φ₂', spherical), q2, NUMBER14),
+    worked('q₀', areaFormula('φ₀', spherical), q0, NUMBER14),
+    worked('q', areaFormula('φ', spherical), q, NUMBER14),
+    worked('n', firstDeg === secondDeg ? 'sin φ₁' : '(m₁² − m₂²) / (q₂ − q₁)', n, NUMBER14),
     worked('C', 'm₁² + n·q₁', c, NUMBER14),
     together(worked('ρ₀', 'a·√(C − n·q₀) / n', originM, LENGTH), worked('ρ', 'a·√(C − n·q) / n', placeM, LENGTH)),
     differenceLine(longitudeDeg, meridianDeg),

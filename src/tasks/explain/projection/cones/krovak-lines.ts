@@ -1,3 +1,5 @@
+import { parseDecimal } from '../../../../core/numeric/text/decimal-text.js';
+import { present } from '../../../../records/present.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
@@ -61,7 +63,7 @@ const COEFFICIENTS = [
 
 /** Krovak's cone less the polynomial of its modified form, worked at a place in degrees. Reference: IOGP-373-7-2, methods 1042 and 1043. */
 export function modifiedKrovakLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
-  const { cone, r, angle } = onCone(grid, latitudeDeg, longitudeDeg);
+  const { cone, r, angle, factors, scale, convergence } = onCone(grid, latitudeDeg, longitudeDeg);
   const [southM, westM] = [r * Math.cos(angle), r * Math.sin(angle)];
   const [offSouthM, offWestM] = modifiedKrovakM(southM, westM);
   const { eastM, northM } = falseOrigin(grid);
@@ -90,7 +92,66 @@ export function modifiedKrovakLines(grid: GridSystem, latitudeDeg: number, longi
     worked('E', 'δ_W − r·sin(θ) − E₀', east, LENGTH5),
     worked('N', 'δ_S − r·cos(θ) − N₀', north, LENGTH5),
   ];
-  return { lines, eastM: east, northM: north, factors: [] };
+  const turned = turnedFactors(southM - MODIFIED_SOUTH_M, westM - MODIFIED_WEST_M, scale, convergence);
+  return { lines, eastM: east, northM: north, factors: [...factors, ...turned] };
+}
+
+/**
+ * What the polynomial does to the scale and convergence of the cone, by its derivatives; along the meridian and along the parallel,
+ * since it does not quite keep angles. Given: X and Y, metres; scale and convergence on the cone, the latter in radians.
+ */
+function turnedFactors(x: number, y: number, scale: number, convergence: number): readonly string[] {
+  const [, , c3 = NaN, c4 = NaN, c5 = NaN, c6 = NaN, c7 = NaN, c8 = NaN, c9 = NaN, c10 = NaN] = COEFFICIENTS.map(
+    (text) => present(parseDecimal(text), text),
+  );
+  const [cube, mixed] = [x * x - y * y, x * y];
+  const [thirdX, thirdY] = [x ** 3 - 3 * x * y * y, 3 * x * x * y - y ** 3];
+  const sx = c3 + 2 * (c5 * x - c6 * y) + 3 * c7 * cube - 6 * c8 * mixed + 4 * (c9 * thirdY + c10 * thirdX);
+  const sy = -c4 - 2 * (c6 * x + c5 * y) - 6 * c7 * mixed - 3 * c8 * cube + 4 * (c9 * thirdX - c10 * thirdY);
+  const wx = c4 + 2 * (c5 * y + c6 * x) + 3 * c8 * cube + 6 * c7 * mixed - 4 * (c10 * thirdY - c9 * thirdX);
+  const wy = c3 + 2 * (c5 * x - c6 * y) - 6 * c8 * mixed + 3 * c7 * cube - 4 * (c10 * thirdX + c9 * thirdY);
+  const [cos, sin] = [Math.cos(convergence), Math.sin(convergence)];
+  const [northN, northE] = [(1 - sx) * cos + sy * sin, -((1 - wy) * sin) - wx * cos];
+  const [eastN, eastE] = [(1 - sx) * sin - sy * cos, (1 - wy) * cos - wx * sin];
+  return [
+    worked(
+      'S_X',
+      'C₃ + 2·(C₅·X − C₆·Y) + 3·C₇·(X² − Y²) − 6·C₈·X·Y + 4·(C₉·(3·X²·Y − Y³) + C₁₀·(X³ − 3·X·Y²))',
+      sx,
+      NUMBER14,
+    ),
+    worked(
+      'S_Y',
+      '−C₄ − 2·(C₆·X + C₅·Y) − 6·C₇·X·Y − 3·C₈·(X² − Y²) + 4·(C₉·(X³ − 3·X·Y²) − C₁₀·(3·X²·Y − Y³))',
+      sy,
+      NUMBER14,
+    ),
+    worked(
+      'W_X',
+      'C₄ + 2·(C₅·Y + C₆·X) + 3·C₈·(X² − Y²) + 6·C₇·X·Y − 4·(C₁₀·(3·X²·Y − Y³) − C₉·(X³ − 3·X·Y²))',
+      wx,
+      NUMBER14,
+    ),
+    worked(
+      'W_Y',
+      'C₃ + 2·(C₅·X − C₆·Y) − 6·C₈·X·Y + 3·C₇·(X² − Y²) − 4·(C₁₀·(X³ − 3·X·Y²) + C₉·(3·X²·Y − Y³))',
+      wy,
+      NUMBER14,
+    ),
+    together(
+      worked('n_N', '(1 − S_X)·cos(γ) + S_Y·sin(γ)', northN, NUMBER14),
+      worked('n_E', '−(1 − W_Y)·sin(γ) − W_X·cos(γ)', northE, NUMBER14),
+    ),
+    together(
+      worked('e_N', '(1 − S_X)·sin(γ) − S_Y·cos(γ)', eastN, NUMBER14),
+      worked('e_E', '(1 − W_Y)·cos(γ) − W_X·sin(γ)', eastE, NUMBER14),
+    ),
+    together(
+      worked('h_φ', 'k·√(n_N² + n_E²)', scale * Math.hypot(northN, northE), factorForms.scale),
+      worked('k_λ', 'k·√(e_N² + e_E²)', scale * Math.hypot(eastN, eastE), factorForms.scale),
+    ),
+    worked('γ_M', 'atan2(−n_E, n_N)', degrees(Math.atan2(-northE, northN)), factorForms.convergence),
+  ];
 }
 
 /** Where the polynomial of the modified form counts from, metres south and west. IOGP-373-7-2, method 1042. */
@@ -107,6 +168,8 @@ function onCone(
   readonly r: number;
   readonly angle: number;
   readonly factors: readonly string[];
+  readonly scale: number;
+  readonly convergence: number;
 } {
   const { ellipsoid } = grid.projection;
   const own = conformalSphere(ellipsoid, parameterOf(grid, 'latitude of origin'), latitudeDeg, {
@@ -148,14 +211,26 @@ function onCone(
     worked('θ', 'n·D', degrees(n * d), ANGLE),
     worked('r', 'r₀·exp(n·(atanh(n) − atanh(sin(T))))', r, LENGTH),
   ];
+  const coneM = n * r * ratio * (Math.cos(u) / Math.cos(t));
+  return { cone, r, angle: n * d, ...coneFactors(grid, latitudeDeg, coneM, axisAway, n * d) };
+}
+
+/** Scale and convergence of the cone, worked. Given: its scale times the radius of the parallel, metres; the bearing of its axis at the place and on the map, radians. */
+function coneFactors(
+  grid: GridSystem,
+  latitudeDeg: number,
+  coneM: number,
+  axisAway: number,
+  angle: number,
+): { readonly factors: readonly string[]; readonly scale: number; readonly convergence: number } {
+  const { semiMajorAxisM, eccentricitySquared } = grid.projection.ellipsoid;
   return {
-    cone,
-    r,
-    angle: n * d,
+    scale: coneM / (semiMajorAxisM * parallelRadius(degreesToRadians(latitudeDeg), eccentricitySquared)),
+    convergence: axisAway - angle,
     factors: [
-      ...scaleLines(grid, latitudeDeg, n * r * ratio * (Math.cos(u) / Math.cos(t))),
+      ...scaleLines(grid, latitudeDeg, coneM),
       worked('ψ', 'atan2(sin(α_c)·sin(V), cos(α_c)·cos(U) − sin(α_c)·sin(U)·cos(V))', degrees(axisAway), ANGLE),
-      worked('γ', 'ψ − θ', degrees(axisAway - n * d), factorForms.convergence),
+      worked('γ', 'ψ − θ', degrees(axisAway - angle), factorForms.convergence),
     ],
   };
 }

@@ -4,9 +4,8 @@ import { degreesToRadians } from '../../../../core/numeric/angle-units.js';
 import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
 import { kruegerWorking } from '../../../../core/projection/methods/krueger-working.js';
 import { ellipsoidLines } from '../../position/explain-geodetic.js';
-import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
+import { ANGLE, INPUT_ANGLE, LENGTH, LENGTH5, stated, together, worked } from '../../lines/worked-lines.js';
 import {
-  conformal,
   differenceLine,
   falseOrigin,
   falseOriginText,
@@ -15,16 +14,17 @@ import {
   placeLine,
 } from '../grid-lines.js';
 import type { ProjectedLines } from '../grid-lines.js';
-import { arcFormula, coefficientLines } from '../cylinders/transverse-mercator-lines.js';
+import { meridianArcLines } from '../cylinders/meridian-arc-lines.js';
 
 /**
- * The American polyconic, worked at a place in degrees; null of a sphere and on the equator, which is a straight line.
+ * The American polyconic, worked at a place in degrees; on the equator, which is a straight line, along it.
  *
  * Reference: IOGP-373-7-2, method 9818; SNYDER-1395, equations 18-12 to 18-14; the meridian arc by the series of KARNEY-2011.
  */
-export function polyconicLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines | null {
+export function polyconicLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  if (ellipsoid.flattening === 0 || latitudeDeg === 0) return null;
+  const spherical = ellipsoid.flattening === 0;
+  const onEquator = latitudeDeg === 0;
   // Not stated: the equator, as the registry and PROJ take it.
   const originDeg = gridParameter(grid, 'latitude of origin') ?? 0;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
@@ -32,29 +32,29 @@ export function polyconicLines(grid: GridSystem, latitudeDeg: number, longitudeD
   const [own, origin] = [kruegerWorking(ellipsoid, phi, 0), kruegerWorking(ellipsoid, degreesToRadians(originDeg), 0)];
   const [arcM, originArcM] = [own.rectifyingRadiusM * own.xi, origin.rectifyingRadiusM * origin.xi];
   const nu = (ellipsoid.semiMajorAxisM * parallelRadius(phi, ellipsoid.eccentricitySquared)) / Math.cos(phi);
-  const radiusM = nu / Math.tan(phi);
+  // A straight line has none.
+  const radiusM = onEquator ? 0 : nu / Math.tan(phi);
   const angleDeg = meridianDifference(longitudeDeg, meridianDeg) * Math.sin(phi);
   const angle = degreesToRadians(angleDeg);
   const { eastM, northM } = falseOrigin(grid);
-  const east = eastM + radiusM * Math.sin(angle);
+  const alongM = ellipsoid.semiMajorAxisM * degreesToRadians(meridianDifference(longitudeDeg, meridianDeg));
+  const east = eastM + (onEquator ? alongM : radiusM * Math.sin(angle));
   const north = northM + arcM - originArcM + radiusM * (1 - Math.cos(angle));
   const lines = [
     ...ellipsoidLines(ellipsoid),
     together(stated('φ₀', originDeg, INPUT_ANGLE), stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
     placeLine(latitudeDeg, longitudeDeg),
-    ...coefficientLines(own, false),
-    together(
-      worked('χ', `atan(${conformal('φ', false)})`, own.xiPrime, NUMBER14),
-      worked('χ₀', `atan(${conformal('φ₀', false)})`, origin.xiPrime, NUMBER14),
-    ),
-    worked('M', `M_R·(${arcFormula('χ')})`, arcM, LENGTH),
-    worked('M₀', `M_R·(${arcFormula('χ₀')})`, originArcM, LENGTH),
+    ...meridianArcLines({ own, origin, arcM, originArcM }, spherical),
     differenceLine(longitudeDeg, meridianDeg),
-    worked('ν', 'a / √(1 − e²·sin²φ)', nu, LENGTH),
-    worked('ρ', 'ν / tan(φ)', radiusM, LENGTH),
-    worked('θ', 'Δλ·sin(φ)', angleDeg, ANGLE),
-    worked('E', 'E₀ + ρ·sin(θ)', east, LENGTH5),
-    worked('N', 'N₀ + M − M₀ + ρ·(1 − cos(θ))', north, LENGTH5),
+    ...(onEquator
+      ? [worked('E', 'E₀ + a·Δλ', east, LENGTH5), worked('N', 'N₀ + M − M₀', north, LENGTH5)]
+      : [
+          worked('ν', spherical ? 'a' : 'a / √(1 − e²·sin²φ)', nu, LENGTH),
+          worked('ρ', 'ν / tan(φ)', radiusM, LENGTH),
+          worked('θ', 'Δλ·sin(φ)', angleDeg, ANGLE),
+          worked('E', 'E₀ + ρ·sin(θ)', east, LENGTH5),
+          worked('N', 'N₀ + M − M₀ + ρ·(1 − cos(θ))', north, LENGTH5),
+        ]),
   ];
   return { lines, eastM: east, northM: north, factors: [] };
 }

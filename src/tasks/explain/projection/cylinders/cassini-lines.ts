@@ -5,7 +5,6 @@ import { parallelRadius } from '../../../../core/projection/methods/conformal-la
 import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import { INPUT_ANGLE, LENGTH, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
 import {
-  conformal,
   differenceLine,
   falseOrigin,
   falseOriginText,
@@ -14,15 +13,15 @@ import {
   placeLine,
 } from '../grid-lines.js';
 import type { ProjectedLines } from '../grid-lines.js';
-import { arcFormula, coefficientLines } from './transverse-mercator-lines.js';
+import { meridianArcLines } from './meridian-arc-lines.js';
 
 /**
- * Cassini-Soldner, worked at a place in degrees; null of a sphere. Reference: IOGP-373-7-2, methods 9806 and 9833; the meridian arc by
+ * Cassini-Soldner, worked at a place in degrees. Reference: IOGP-373-7-2, methods 9806 and 9833; the meridian arc by
  * the series of KARNEY-2011.
  */
-export function cassiniLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines | null {
+export function cassiniLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  if (ellipsoid.flattening === 0) return null;
+  const spherical = ellipsoid.flattening === 0;
   const es = ellipsoid.eccentricitySquared;
   const isHyperbolic = grid.projection.method.includes('hyperbolic');
   const originDeg = parameterOf(grid, 'latitude of origin');
@@ -45,23 +44,17 @@ export function cassiniLines(grid: GridSystem, latitudeDeg: number, longitudeDeg
     ...ellipsoidLines(ellipsoid),
     together(stated('φ₀', originDeg, INPUT_ANGLE), stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
     placeLine(latitudeDeg, longitudeDeg),
-    ...coefficientLines(own, false),
-    together(
-      worked('χ', `atan(${conformal('φ', false)})`, own.xiPrime, NUMBER14),
-      worked('χ₀', `atan(${conformal('φ₀', false)})`, origin.xiPrime, NUMBER14),
-    ),
-    worked('M', `M_R·(${arcFormula('χ')})`, arcM, LENGTH),
-    worked('M₀', `M_R·(${arcFormula('χ₀')})`, originArcM, LENGTH),
+    ...meridianArcLines({ own, origin, arcM, originArcM }, spherical),
     differenceLine(longitudeDeg, meridianDeg),
     together(
       worked('A', 'Δλ·cos(φ)', away, NUMBER14),
       worked('T', 'tan(φ)²', t, NUMBER14),
-      worked('C', 'e²·cos²φ / (1 − e²)', c, NUMBER14),
+      ...(spherical ? ['C = 0'] : [worked('C', 'e²·cos²φ / (1 − e²)', c, NUMBER14)]),
     ),
-    worked('ν', 'a / √(1 − e²·sin²φ)', nu, LENGTH),
+    worked('ν', spherical ? 'a' : 'a / √(1 − e²·sin²φ)', nu, LENGTH),
     worked('x', 'ν·(A − T·A³ / 6 − (8 − T + 8·C)·T·A⁵ / 120)', x, LENGTH5),
     worked('y', 'M − M₀ + ν·tan(φ)·(A² / 2 + (5 − T + 6·C)·A⁴ / 24)', y, LENGTH5),
-    ...(isHyperbolic ? [worked('ρ', 'ν·(1 − e²) / (1 − e²·sin²φ)', rho, LENGTH)] : []),
+    ...(isHyperbolic ? [worked('ρ', spherical ? 'ν' : 'ν·(1 − e²) / (1 − e²·sin²φ)', rho, LENGTH)] : []),
     worked('E', 'E₀ + x', east, LENGTH5),
     worked('N', isHyperbolic ? 'N₀ + y − y³ / (6·ρ·ν)' : 'N₀ + y', north, LENGTH5),
   ];

@@ -12,7 +12,7 @@ import {
   together,
   worked,
 } from '../../lines/worked-lines.js';
-import { areaFormula, areaOfLatitude } from '../planes/equal-area-lines.js';
+import { areaFormula, areaOfLatitude, areaOfPoleFormula } from '../planes/equal-area-lines.js';
 import {
   differenceLine,
   falseOrigin,
@@ -30,13 +30,13 @@ const A3 = 0.000893;
 const A4 = 0.003796;
 
 /**
- * Equal Earth, worked at a place in degrees; null of a sphere.
+ * Equal Earth, worked at a place in degrees.
  *
  * Reference: IOGP-373-7-2, method 1078.
  */
-export function equalEarthLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines | null {
+export function equalEarthLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  if (ellipsoid.flattening === 0) return null;
+  const spherical = ellipsoid.flattening === 0;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
   const [atPole, q] = [areaOfLatitude(ellipsoid, 90), areaOfLatitude(ellipsoid, latitudeDeg)];
   const beta = Math.asin(q / atPole);
@@ -53,8 +53,8 @@ export function equalEarthLines(grid: GridSystem, latitudeDeg: number, longitude
     together(stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
     together(stated('A₁', A1, NUMBER), stated('A₂', A2, NUMBER), stated('A₃', A3, NUMBER), stated('A₄', A4, NUMBER)),
     placeLine(latitudeDeg, longitudeDeg),
-    worked('q_P', '1 + (1 − e²)·atanh(e) / e', atPole, NUMBER14),
-    worked('q', areaFormula('φ'), q, NUMBER14),
+    worked('q_P', areaOfPoleFormula(spherical), atPole, NUMBER14),
+    worked('q', areaFormula('φ', spherical), q, NUMBER14),
     worked('β', 'asin(q / q_P)', beta * DEGREES_PER_RADIAN, ANGLE),
     worked('θ', 'asin(√(3) / 2·sin(β))', theta * DEGREES_PER_RADIAN, ANGLE),
     worked('R', 'a·√(q_P / 2)', radiusM, LENGTH),

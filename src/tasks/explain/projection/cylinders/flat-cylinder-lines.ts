@@ -45,7 +45,7 @@ function eastward(
     k,
     eastM,
     lines: [
-      worked('k₁', parallel('φ₁', false), k, NUMBER14),
+      worked('k₁', parallel('φ₁', grid.projection.ellipsoid.flattening === 0), k, NUMBER14),
       differenceLine(longitudeDeg, meridianDeg),
       worked('E', 'E₀ + a·k₁·Δλ', eastM, LENGTH5),
     ],
@@ -53,7 +53,7 @@ function eastward(
 }
 
 /**
- * The equidistant cylinder, worked at a place in degrees; null of a sphere, and where a latitude of origin is stated.
+ * The equidistant cylinder, worked at a place in degrees; null of an ellipsoid where a latitude of origin is stated.
  *
  * Reference: IOGP-373-7-2, method 1028; the meridian arc by the series of KARNEY-2011.
  */
@@ -63,38 +63,42 @@ export function equidistantCylinderLines(
   longitudeDeg: number,
 ): ProjectedLines | null {
   const { ellipsoid } = grid.projection;
+  const spherical = ellipsoid.flattening === 0;
   // Not stated: the equator, as the registry and PROJ take it.
   const originDeg = gridParameter(grid, 'latitude of origin') ?? 0;
-  if (ellipsoid.flattening === 0 || originDeg !== 0) return null;
+  if (!spherical && originDeg !== 0) return null;
+  const originArcM = ellipsoid.semiMajorAxisM * degreesToRadians(originDeg);
   const east = eastward(grid, longitudeDeg);
   const own = kruegerWorking(ellipsoid, degreesToRadians(latitudeDeg), 0);
   const arcM = own.rectifyingRadiusM * own.xi;
-  const north = falseOrigin(grid).northM + arcM;
+  const north = falseOrigin(grid).northM + arcM - originArcM;
   const lines = [
     ...ellipsoidLines(ellipsoid),
     statedLine(grid),
     placeLine(latitudeDeg, longitudeDeg),
-    ...coefficientLines(own, false),
-    worked('χ', `atan(${conformal('φ', false)})`, own.xiPrime, NUMBER14),
-    worked('M', `M_R·(${arcFormula('χ')})`, arcM, LENGTH),
+    ...(spherical
+      ? [worked('M', 'a·φ', arcM, LENGTH)]
+      : [
+          ...coefficientLines(own, false),
+          worked('χ', `atan(${conformal('φ', false)})`, own.xiPrime, NUMBER14),
+          worked('M', `M_R·(${arcFormula('χ')})`, arcM, LENGTH),
+        ]),
+    ...(originDeg === 0
+      ? []
+      : [together(stated('φ₀', originDeg, INPUT_ANGLE), worked('M₀', 'a·φ₀', originArcM, LENGTH))]),
     ...east.lines,
-    worked('N', 'N₀ + M', north, LENGTH5),
+    worked('N', originDeg === 0 ? 'N₀ + M' : 'N₀ + M − M₀', north, LENGTH5),
   ];
   return { lines, eastM: east.eastM, northM: north, factors: [] };
 }
 
 /**
- * Lambert's cylinder that keeps areas, worked at a place in degrees; null of a sphere.
+ * Lambert's cylinder that keeps areas, worked at a place in degrees.
  *
  * Reference: IOGP-373-7-2, method 9835; SNYDER-1395, equations 10-13 to 10-15.
  */
-export function equalAreaCylinderLines(
-  grid: GridSystem,
-  latitudeDeg: number,
-  longitudeDeg: number,
-): ProjectedLines | null {
+export function equalAreaCylinderLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  if (ellipsoid.flattening === 0) return null;
   const east = eastward(grid, longitudeDeg);
   const q = areaOfLatitude(ellipsoid, latitudeDeg);
   const north = falseOrigin(grid).northM + (ellipsoid.semiMajorAxisM * q) / (2 * east.k);
@@ -103,7 +107,7 @@ export function equalAreaCylinderLines(
     statedLine(grid),
     placeLine(latitudeDeg, longitudeDeg),
     ...east.lines,
-    worked('q', areaFormula('φ'), q, NUMBER14),
+    worked('q', areaFormula('φ', ellipsoid.flattening === 0), q, NUMBER14),
     worked('N', 'N₀ + a·q / (2·k₁)', north, LENGTH5),
   ];
   return { lines, eastM: east.eastM, northM: north, factors: [] };

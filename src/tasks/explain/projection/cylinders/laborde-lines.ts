@@ -3,7 +3,18 @@ import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/a
 import { ellipsoidLines } from '../../position/explain-geodetic.js';
 import { ANGLE, INPUT_ANGLE, LENGTH5, NUMBER14, stated, together, worked } from '../../lines/worked-lines.js';
 import { conformalSphere } from '../planes/conformal-sphere-lines.js';
-import { differenceLine, falseOrigin, meridianDifference, originLine, parameterOf, placeLine } from '../grid-lines.js';
+import type { ConformalSphere } from '../planes/conformal-sphere-lines.js';
+import {
+  differenceLine,
+  factorForms,
+  falseOrigin,
+  meridianDifference,
+  originLine,
+  parallel,
+  parameterOf,
+  placeLine,
+} from '../grid-lines.js';
+import { parallelRadius } from '../../../../core/projection/methods/conformal-latitude.js';
 import type { ProjectedLines } from '../grid-lines.js';
 
 /**
@@ -50,5 +61,47 @@ export function labordeLines(grid: GridSystem, latitudeDeg: number, longitudeDeg
     worked('E', 'E₀ + k₀·R·(e_H + G_n·C_e + G_e·C_n)', east, LENGTH5),
     worked('N', 'N₀ + k₀·R·(n + G_n·C_n − G_e·C_e)', north, LENGTH5),
   ];
-  return { lines, eastM: east, northM: north, factors: [] };
+  const factors = labordeFactors(grid, latitudeDeg, { own, scaledM, l, w, n, e, gN, gE });
+  return { lines, eastM: east, northM: north, factors };
+}
+
+/** What the factors of a place are made of. */
+interface LabordePlace {
+  readonly own: ConformalSphere;
+  readonly scaledM: number;
+  readonly l: number;
+  readonly w: number;
+  readonly n: number;
+  readonly e: number;
+  readonly gN: number;
+  readonly gE: number;
+}
+
+/** Scale and convergence: those of the transverse Mercator map of the sphere, and of H + G H³, whose derivative is 1 + 3 G H². */
+function labordeFactors(
+  grid: GridSystem,
+  latitudeDeg: number,
+  { own, scaledM, l, w, n, e, gN, gE }: LabordePlace,
+): readonly string[] {
+  const { ellipsoid } = grid.projection;
+  const [sin, cos] = [Math.sin(own.latitudeRad), Math.cos(own.latitudeRad)];
+  const [squareN, squareE] = [n * n - e * e, 2 * n * e];
+  const [slopeN, slopeE] = [1 + 3 * (gN * squareN - gE * squareE), 3 * (gN * squareE + gE * squareN)];
+  const m = parallelRadius(degreesToRadians(latitudeDeg), ellipsoid.eccentricitySquared);
+  const onSphere = (scaledM * own.ratio * cos) / (ellipsoid.semiMajorAxisM * m * Math.sqrt(1 - w * w));
+  const turned = Math.atan2(sin * Math.sin(l), Math.cos(l)) - Math.atan2(slopeE, slopeN);
+  return [
+    worked('m', parallel('φ', ellipsoid.flattening === 0), m, NUMBER14),
+    together(
+      worked('F_n', '1 + 3·(G_n·(n² − e_H²) − 2·G_e·n·e_H)', slopeN, NUMBER14),
+      worked('F_e', '3·(2·G_n·n·e_H + G_e·(n² − e_H²))', slopeE, NUMBER14),
+    ),
+    worked(
+      'k',
+      'k₀·R·B·cos P·√(F_n² + F_e²) / (a·m·√(1 − w²))',
+      onSphere * Math.hypot(slopeN, slopeE),
+      factorForms.scale,
+    ),
+    worked('γ', 'atan2(sin P·sin L, cos L) − atan2(F_e, F_n)', turned * DEGREES_PER_RADIAN, factorForms.convergence),
+  ];
 }

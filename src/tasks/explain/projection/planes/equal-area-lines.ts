@@ -1,3 +1,4 @@
+import { gridParameter } from '../../../../core/grid/systems/grid-parameter.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 import type { Ellipsoid } from '../../../../core/ellipsoid/ellipsoid.js';
 import { DEGREES_PER_RADIAN, degreesToRadians } from '../../../../core/numeric/angle-units.js';
@@ -17,21 +18,27 @@ import type { ProjectedLines } from '../grid-lines.js';
 
 const degrees = (radians: number): number => radians * DEGREES_PER_RADIAN;
 /** q of a named latitude as a formula: what is in proportion to the area between the equator and its parallel. */
-export const areaFormula = (latitude: string): string =>
-  `(1 − e²)·(sin ${latitude} / (1 − e²·sin²${latitude}) + atanh(e·sin ${latitude}) / e)`;
+export const areaFormula = (latitude: string, spherical: boolean): string =>
+  spherical
+    ? `2·sin ${latitude}`
+    : `(1 − e²)·(sin ${latitude} / (1 − e²·sin²${latitude}) + atanh(e·sin ${latitude}) / e)`;
+/** The same of the pole. */
+export const areaOfPoleFormula = (spherical: boolean): string => (spherical ? '2' : '1 + (1 − e²)·atanh(e) / e');
 
-/** q of a latitude of an ellipsoid that is no sphere; SNYDER-1395, equation 3-12, with atanh in the place of the logarithm. */
+/** q of a latitude; SNYDER-1395, equation 3-12, with atanh in the place of the logarithm. */
 export function areaOfLatitude(
   { eccentricitySquared: es }: Pick<Ellipsoid, 'eccentricitySquared'>,
   deg: number,
 ): number {
   const [e, sin] = [Math.sqrt(es), Math.abs(deg) === 90 ? Math.sign(deg) : Math.sin(degreesToRadians(deg))];
+  if (es === 0) return 2 * sin;
   return (1 - es) * (sin / (1 - es * sin * sin) + Math.atanh(e * sin) / e);
 }
 
 /** The same about a pole. Reference: IOGP-373-7-2, method 9820, polar cases; SNYDER-1395, equations 24-21 to 24-25. */
 function polarEqualAreaLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
+  const spherical = ellipsoid.flattening === 0;
   const isNorth = parameterOf(grid, 'latitude of origin') > 0;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
   const [atPole, atPlace] = [areaOfLatitude(ellipsoid, 90), areaOfLatitude(ellipsoid, latitudeDeg)];
@@ -44,8 +51,8 @@ function polarEqualAreaLines(grid: GridSystem, latitudeDeg: number, longitudeDeg
     ...ellipsoidLines(ellipsoid),
     together(stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
     placeLine(latitudeDeg, longitudeDeg),
-    worked('q_P', '1 + (1 − e²)·atanh(e) / e', atPole, NUMBER14),
-    worked('q', areaFormula('φ'), atPlace, NUMBER14),
+    worked('q_P', areaOfPoleFormula(spherical), atPole, NUMBER14),
+    worked('q', areaFormula('φ', spherical), atPlace, NUMBER14),
     worked('ρ', isNorth ? 'a·√(q_P − q)' : 'a·√(q_P + q)', radiusM, LENGTH),
     differenceLine(longitudeDeg, meridianDeg),
     worked('E', 'E₀ + ρ·sin(Δλ)', east, LENGTH5),
@@ -55,19 +62,16 @@ function polarEqualAreaLines(grid: GridSystem, latitudeDeg: number, longitudeDeg
 }
 
 /**
- * Lambert's azimuthal equal-area projection, worked at a place in degrees; null of a sphere.
+ * Lambert's azimuthal equal-area projection, worked at a place in degrees.
  *
  * Reference: IOGP-373-7-2, method 9820.
  */
-export function azimuthalEqualAreaLines(
-  grid: GridSystem,
-  latitudeDeg: number,
-  longitudeDeg: number,
-): ProjectedLines | null {
+export function azimuthalEqualAreaLines(grid: GridSystem, latitudeDeg: number, longitudeDeg: number): ProjectedLines {
   const { ellipsoid } = grid.projection;
-  const originDeg = parameterOf(grid, 'latitude of origin');
+  const spherical = ellipsoid.flattening === 0;
+  // Not stated: the equator, as PROJ takes it.
+  const originDeg = gridParameter(grid, 'latitude of origin') ?? 0;
   const meridianDeg = parameterOf(grid, 'longitude of origin');
-  if (ellipsoid.flattening === 0) return null;
   if (Math.abs(originDeg) === 90) return polarEqualAreaLines(grid, latitudeDeg, longitudeDeg);
   const [es, a] = [ellipsoid.eccentricitySquared, ellipsoid.semiMajorAxisM];
   const [atPole, atOrigin, atPlace] = [
@@ -90,12 +94,12 @@ export function azimuthalEqualAreaLines(
     ...ellipsoidLines(ellipsoid),
     together(stated('φ₀', originDeg, INPUT_ANGLE), stated('λ₀', meridianDeg, INPUT_ANGLE), falseOriginText(grid)),
     placeLine(latitudeDeg, longitudeDeg),
-    worked('q_P', '1 + (1 − e²)·atanh(e) / e', atPole, NUMBER14),
-    worked('q₀', areaFormula('φ₀'), atOrigin, NUMBER14),
-    worked('q', areaFormula('φ'), atPlace, NUMBER14),
+    worked('q_P', areaOfPoleFormula(spherical), atPole, NUMBER14),
+    worked('q₀', areaFormula('φ₀', spherical), atOrigin, NUMBER14),
+    worked('q', areaFormula('φ', spherical), atPlace, NUMBER14),
     together(worked('β₀', 'asin(q₀ / q_P)', degrees(beta0), ANGLE), worked('β', 'asin(q / q_P)', degrees(beta), ANGLE)),
     worked('R', 'a·√(q_P / 2)', radiusM, LENGTH),
-    worked('m₀', parallel('φ₀', false), m0, NUMBER14),
+    worked('m₀', parallel('φ₀', spherical), m0, NUMBER14),
     worked('D', 'a·m₀ / (R·cos(β₀))', d, NUMBER14),
     differenceLine(longitudeDeg, meridianDeg),
     worked('B', 'R·√(2 / (1 + sin(β₀)·sin(β) + cos(β₀)·cos(β)·cos(Δλ)))', far, LENGTH),

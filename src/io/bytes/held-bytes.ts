@@ -4,6 +4,7 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { boundNursery } from '../host/nursery.js';
 import { pieceSize, WAY } from '../host/way.js';
 import { memoryRoomBytes } from './memory-room.js';
 import type { Source } from './source.js';
@@ -65,6 +66,7 @@ export async function holdSource(source: Source, show: (piece: Buffer) => void):
   const most = largestDocument();
   for await (const chunk of source.chunks()) {
     if (!chunk.ok) return chunk;
+    boundNursery();
     show(chunk.value);
     length += chunk.value.length;
     if (kept !== null && length > KEPT_BYTES && isReadAgain(source)) kept = null;

@@ -1,5 +1,6 @@
-import { getHeapSpaceStatistics, getHeapStatistics, setFlagsFromString } from 'node:v8';
+import { getHeapSpaceStatistics, getHeapStatistics } from 'node:v8';
 import { memoryRoomBytes } from '../../../io/bytes/memory-room.js';
+import { boundNursery } from '../../../io/host/nursery.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 
@@ -17,12 +18,6 @@ const LEAST_OUTSIDE_BYTES = 256 * 1_048_576;
 /** Looks in a row above it, as a look may come just before rubbish is collected. */
 const LOOKS = 3;
 
-/**
- * The nursery, two halves together, is not let grow beyond this. What a row makes dies with the row: with less room a run
- * takes longer, with more no less (measured), while the engine would take up to 32 MiB, and 128 MiB from Node.js 24 on.
- */
-const NURSERY_BYTES = 8 * 1_048_576;
-
 /** Says whether memory is about to run out, at each look: file-too-large, or null. */
 export type MemoryGuard = () => Problem | null;
 
@@ -34,9 +29,8 @@ export function createMemoryGuard(): MemoryGuard {
   const fullOutside = Math.max(FULL_OUTSIDE * limit, LEAST_OUTSIDE_BYTES);
   let above = 0;
   let outsideAtFirst: number | null = null;
-  let isBounded = false;
   return () => {
-    isBounded ||= nurseryIsBounded();
+    boundNursery();
     const { external_memory: outside, used_heap_size: used } = getHeapStatistics();
     // The grids are read by then, and have bounds of their own.
     outsideAtFirst ??= outside;
@@ -50,14 +44,6 @@ export function createMemoryGuard(): MemoryGuard {
       hint: 'split the input by session, or raise the bound with NODE_OPTIONS=--max-old-space-size=MIB',
     });
   };
-}
-
-/** Stops the nursery from growing once it is large enough; false while it is smaller. */
-function nurseryIsBounded(): boolean {
-  const nursery = getHeapSpaceStatistics().find(({ space_name: name }) => name === 'new_space');
-  if (nursery === undefined || nursery.space_size < NURSERY_BYTES) return false;
-  setFlagsFromString('--semi-space-growth-factor=1');
-  return true;
 }
 
 /** Bytes in use outside the nursery. */

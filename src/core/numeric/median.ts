@@ -29,11 +29,23 @@ export function medianAbsoluteDeviation(values: ArrayLike<number>, centre: numbe
   return medianInPlace(distances, values.length);
 }
 
-/** Room for a copy of few values, so that the median of each of a million stands asks for no memory. Nothing is left in it. */
-const ROOM = new Float64Array(2048);
+/** More values have room of their own, which is given back: 16 MiB. */
+const MOST_KEPT = 1 << 21;
+
+/** Room for a copy of values, so that the median of each of a million stands asks for no memory, and the six of a long one ask for it once. */
+function createCopyRoom(): (length: number) => Float64Array {
+  let room = new Float64Array(2048);
+  return (length) => {
+    const found = length <= room.length ? room : new Float64Array(length);
+    if (found.length <= MOST_KEPT) room = found;
+    return found;
+  };
+}
+
+const roomFor = createCopyRoom();
 
 function copyOf(values: ArrayLike<number>): Float64Array {
-  const copy = values.length <= ROOM.length ? ROOM : new Float64Array(values.length);
+  const copy = roomFor(values.length);
   for (let i = 0; i < values.length; i += 1) copy[i] = values[i] as number;
   return copy;
 }

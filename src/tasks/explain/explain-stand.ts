@@ -1,3 +1,4 @@
+import type { AntennaMoving } from '../../core/observation/stand-tests/antenna-moving.js';
 import { InternalError } from '../../records/internal-error.js';
 import type { WorkingStep } from '../../records/working-step.js';
 import type { ReducedOccupation } from '../reduce/reduction-working.js';
@@ -30,10 +31,18 @@ export function testStep({ working }: ReducedOccupation): WorkingStep {
     result: [
       motion.isMoving
         ? `moved: ${metres(motion.displacementM)} between first and last third and ${metres(motion.riseM)} in height`
-        : `stood still: ${millimetres(motion.displacementM)} between first and last third and ${millimetres(motion.riseM)} in height, spread ${millimetres(motion.spreadM)} and ${millimetres(motion.spreadUpM)}`,
+        : `${stillWords(motion, isTested)}: ${millimetres(motion.displacementM)} between first and last third and ${millimetres(motion.riseM)} in height, spread ${millimetres(motion.spreadM)} and ${millimetres(motion.spreadUpM)}`,
     ],
     source: 'SEN-1968; docs/methods/averaging.md',
   };
+}
+
+/** What is known of an antenna that was not seen to move: where drift and step are not tested, no more than that; of one instant nothing. */
+function stillWords({ speedMetresPerSecond }: AntennaMoving, isTested: boolean): string {
+  if (isTested) return 'stood still';
+  return speedMetresPerSecond === null
+    ? 'not tested: no time passed'
+    : 'not seen to move, but drift and step are not tested';
 }
 
 /** The slope of more epochs is that of the means of blocks, which the table does not hold. */

@@ -20,6 +20,7 @@ import { SHEET_STYLE } from './sheet-style.js';
 /** What fits on one sheet of paper beside everything else; the record and the ledger have all of it. */
 const MOST_BASES = 3;
 const MOST_CHECKS = 2;
+const GRAVITY: Readonly<Record<DeliveryCheck['answer'], number>> = { within: 0, review: 1, no: 2, error: 3 };
 const MOST_EDITS = 2;
 const MOST_DAYS = 8;
 
@@ -32,7 +33,9 @@ const SHEET_CAUTIONS: readonly string[] = [
 ];
 
 /** The front sheet of a delivery: one self-contained HTML file as text, one sheet of A4 in print. */
-export function frontSheet(report: DeliveryReport): string {
+export function frontSheet(whole: DeliveryReport): string {
+  // Of more checks than a sheet has room for those that say no come first.
+  const report = { ...whole, checks: whole.checks.toSorted((a, b) => GRAVITY[b.answer] - GRAVITY[a.answer]) };
   const style = { html: `<style>${PAGE_STYLE}${SHEET_STYLE}</style>` };
   return withWholeDates(
     markup`<!DOCTYPE html>

@@ -64,8 +64,10 @@ describe('a delivery with checks', () => {
 
   it('says on its front sheet what each check answered, by which limits, and which base stood on which day', () => {
     const sheet = text(readFileSync(at('delivery/data/front-sheet.html'), 'utf8'));
-    expect(sheet).toContain('check-tolerances within: 25 within by limit in plan 0.08 m; limit in height 0.15 m');
-    expect(sheet).toContain('adjust-network review');
+    expect(sheet).toContain(
+      'check against control and repeats (check-tolerances) within: 25 within by limit in plan 0.08 m; limit in height 0.15 m',
+    );
+    expect(sheet).toContain('adjustment of the network (adjust-network) review');
     expect(sheet).toContain('B1 (2026-03-09, 2026-03-10)');
     expect(sheet).toContain('B2 (2026-03-11)');
   });

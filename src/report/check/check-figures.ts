@@ -93,7 +93,7 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
   const most = limits[limits.length - 1];
   // Without a limit there is none to make room for.
   const unit = unitOf(metres, most ?? 0);
-  const { points, isCut } = circledFarthest(inUnit(metres, unit));
+  const { points, kept } = circledFarthest(inUnit(metres, unit));
   if (least !== undefined) lines.push(circle(least, unit, 'off dash', limits.length === 1 ? 'limit' : 'least limit'));
   if (most !== undefined && most !== least) lines.push(circle(most, unit, 'off dash', 'largest limit'));
   const { circle95 } = report;
@@ -112,16 +112,23 @@ export function scatterFigure(report: CheckReport, number: number): Markup | nul
       isEqualScale: true,
     }),
     number,
-    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} ${points.some(({ circle: radius }) => radius != null) ? `Thin circles: 95 % of the difference${isCut ? `, of the ${String(MOST_CIRCLES)} farthest alone` : ''}. ` : ''}Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
+    markup`Residuals in plan, grid east and north. ${frameWords(report)}.${circle95 === null ? '' : ` Full circle: 95 % by the RMSE of the control residuals, ${unit.write(circle95.radiusM)} ${unit.name}, from ${counted(circle95.count, 'check')}${circle95.isStated ? '' : '; too unequal for a statement of accuracy'}.`}${least === undefined ? ' No limit was set.' : ' Dashed: the limit.'} ${points.some(({ circle: radius }) => radius != null) ? `Thin circles: 95 % of the difference${kept === null ? '' : `, of the ${String(kept)} farthest alone`}. ` : ''}Crosses: beyond in plan; one that is beyond in height alone is a filled circle here.${thin}`,
   );
 }
 
-/** Of many residuals those farthest from nought keep the circle about them; the others stand alone. */
-function circledFarthest(points: readonly XyPoint[]): { readonly points: readonly XyPoint[]; readonly isCut: boolean } {
+/** Of residuals none of which fails, so many keep the circle about them: more of one size would hide the limit. */
+const MOST_OF_GOOD = 12;
+
+/** Of many residuals those farthest from nought keep the circle about them; the others stand alone. `kept`: how many; null: all. */
+function circledFarthest(points: readonly XyPoint[]): {
+  readonly points: readonly XyPoint[];
+  readonly kept: number | null;
+} {
   const circled = points.filter(({ circle: radius }) => radius != null);
-  if (circled.length <= MOST_CIRCLES) return { points, isCut: false };
-  const farthest = new Set(circled.sort((a, b) => farFrom(b) - farFrom(a)).slice(0, MOST_CIRCLES));
-  return { points: points.map((point) => (farthest.has(point) ? point : alone(point))), isCut: true };
+  const kept = circled.some(({ classes }) => classes === 'bad') ? MOST_CIRCLES : MOST_OF_GOOD;
+  if (circled.length <= kept) return { points, kept: null };
+  const farthest = new Set(circled.sort((a, b) => farFrom(b) - farFrom(a)).slice(0, kept));
+  return { points: points.map((point) => (farthest.has(point) ? point : alone(point))), kept };
 }
 
 function farFrom({ x, y }: XyPoint): number {

@@ -72,11 +72,15 @@ function residualWords(rows: readonly SiteResidualRow[], { pointId, what }: NonN
 
 /** The point with the largest residual of all, and its axis. */
 function largestWords(rows: readonly SiteResidualRow[]): Markup {
+  const [largest] = farthestFirst(rows);
+  return largest === undefined ? NO_MARKUP : markup` The largest: ${named(largest.pointId)}${farthestAxis(largest)}.`;
+}
+
+function farthestFirst(rows: readonly SiteResidualRow[]): readonly SiteResidualRow[] {
   const size = ({ east, north, height }: SiteResidualRow): number =>
     // What was not compared is not off.
     largestOf([east, north, height].map((one) => Math.abs(one?.residualM ?? 0)));
-  const [largest] = rows.toSorted((a, b) => size(b) - size(a));
-  return largest === undefined ? NO_MARKUP : markup` The largest: ${named(largest.pointId)}${farthestAxis(largest)}.`;
+  return rows.toSorted((a, b) => size(b) - size(a));
 }
 
 /** How well the surface predicts benchmarks that were left out, and the one it predicts worst. */
@@ -90,9 +94,9 @@ function surfaceWords({ trend, candidates, leftOut, signal }: SurfaceReport): Ma
   return markup`Heights by a surface over ${counted(leftOut.length, 'benchmark')}: trend ${trend}, signal of ${millimetres(signal.sigmaM)} mm.${rmsM === null ? '' : ` Each left out and predicted from the others is off by ${millimetres(rmsM)} mm (RMS).`}${worst}`;
 }
 
-/** Points that were kept out and do not agree, each with the axis it is off on most. */
+/** Points that were kept out and do not agree, the farthest first, each with the axis it is off on most. */
 function offWords(off: readonly SiteResidualRow[]): Markup {
-  const shown = off.slice(0, MOST_NAMED);
+  const shown = farthestFirst(off).slice(0, MOST_NAMED);
   const more = off.length - shown.length;
   return markup`${shown.map((row, at) => markup`${at === 0 ? '' : ', '}${named(row.pointId)}${farthestAxis(row)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
 }

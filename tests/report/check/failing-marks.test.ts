@@ -68,6 +68,29 @@ describe('failures of a check of many points', () => {
     expect(run.html).toContain('Thin circles: 95 % of the difference, of the 60 farthest alone.');
   });
 
+  it('are not there where the limits are wide: then the circles of the twelve farthest alone leave the limit to be seen', async () => {
+    const wide = await runWithReport(
+      folder,
+      [
+        'check-tolerances',
+        'points.csv',
+        '--system',
+        'EPSG:2049',
+        '--control',
+        'control.csv',
+        '--limit-horizontal',
+        '0.5',
+        '--limit-vertical',
+        '0.5',
+      ],
+      'wide',
+    );
+    const scatter = wide.html.slice(wide.html.indexOf('id="scatter-t"'));
+    const spread = /class="spread" d="([^"]*)"/u.exec(scatter.slice(0, scatter.indexOf('</svg>')))?.[1] ?? '';
+    expect(spread.match(/M/gu)).toHaveLength(12);
+    expect(wide.html).toContain('Thin circles: 95 % of the difference, of the 12 farthest alone.');
+  });
+
   it('lead the page by name and axis', () => {
     expect(run.html).toMatch(
       /<b>Worst<\/b> in plan 0\.090 m at <bdi>P0<\/bdi>, control, limit 0\.050 m; in height 0\.200 m at <bdi>P\d+<\/bdi>/u,

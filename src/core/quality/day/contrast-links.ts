@@ -19,32 +19,6 @@ const BASE_RECEIVER_SHARE = 0.5;
 /** Less shared than this share of either variance changes nothing. */
 const LEAST_SHARED = 0.05;
 
-/**
- * What contrasts of different points share. Two stands from one mark at one time have the base receiver's slow error in common; what
- * grows with the baseline is the same gradient of the atmosphere for both, so that it is as alike as their directions are, and fades by exp(−Δt/τ).
- *
- * Given: contrasts, and of each which point it is of. Returned: those that share anything, first below second.
- *
- * Notes: a linear gradient is the first term of any field over an area; higher terms would share less.
- *
- * Reference: common practice, no published source; the shares are assumptions.
- */
-export function contrastLinks(
-  contrasts: readonly BaselineContrast[],
-  pointOf: readonly number[],
-): readonly BaselineLink[] {
-  const used = LINKED_AXES.map((axis): LinkedPlaces => {
-    const places = contrasts.flatMap((contrast, place) => (contrast.axis === axis ? [place] : []));
-    const step = linkedStep(places.length);
-    return { count: places.length, places: places.filter((_, index) => index % step === 0) };
-  });
-  return linksOf(
-    used,
-    (place) => entryAt(contrasts, place),
-    (place) => entryAt(pointOf, place),
-  );
-}
-
 /** The axes in the order in which their contrasts are linked. */
 export const LINKED_AXES: readonly BaselineContrast['axis'][] = ['east', 'north', 'up'];
 
@@ -59,7 +33,17 @@ export function linkedStep(count: number): number {
   return Math.ceil(count / MOST_LINKED);
 }
 
-/** The same, of contrasts that are asked for by their places. Given: by axis what is held against each other; the contrast and the point of a place. */
+/**
+ * What contrasts of different points share. Two stands from one mark at one time have the base receiver's slow error in common; what
+ * grows with the baseline is the same gradient of the atmosphere for both, so that it is as alike as their directions are, and fades by exp(−Δt/τ).
+ *
+ * Given: by axis the places of the contrasts that are held against each other; the contrast, and its point, of a place. Returned: those that
+ * share anything, first below second.
+ *
+ * Notes: a linear gradient is the first term of any field over an area; higher terms would share less.
+ *
+ * Reference: common practice, no published source; the shares are assumptions.
+ */
 export function linksOf(
   used: readonly LinkedPlaces[],
   contrastAt: (place: number) => BaselineContrast,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { contrastLinks } from '../../../../src/core/quality/day/contrast-links.js';
+import { contrastLinks } from '../../../support/contrast-links.js';
 import type { BaselineContrast, ContrastedStand } from '../../../../src/core/quality/day/stand-contrasts.js';
 
 // By hand: half of what does not grow is the base receiver's; what grows is as alike as the cosine between the baselines; both fade

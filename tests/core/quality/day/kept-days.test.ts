@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { OccupationEstimate } from '../../../../src/core/observation/repeats/occupation-estimate.js';
-import { contrastLinks } from '../../../../src/core/quality/day/contrast-links.js';
+import { contrastLinks } from '../../../support/contrast-links.js';
 import { noisyDay } from '../../../../src/core/quality/day/noisy-day.js';
 import type { ContrastedPoint } from '../../../../src/core/quality/day/noisy-day.js';
 import { standContrasts } from '../../../../src/core/quality/day/stand-contrasts.js';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { OccupationEstimate } from '../../../../src/core/observation/repeats/occupation-estimate.js';
 import { noisyDay } from '../../../../src/core/quality/day/noisy-day.js';
 import type { ContrastedPoint, DayNoise } from '../../../../src/core/quality/day/noisy-day.js';
-import { contrastLinks } from '../../../../src/core/quality/day/contrast-links.js';
+import { contrastLinks } from '../../../support/contrast-links.js';
 import type { BaselineLink } from '../../../../src/core/quality/day/contrast-links.js';
 import { standContrasts } from '../../../../src/core/quality/day/stand-contrasts.js';
 import type { BaselineContrast } from '../../../../src/core/quality/day/stand-contrasts.js';

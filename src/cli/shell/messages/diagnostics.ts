@@ -26,7 +26,7 @@ export interface Diagnostics {
    * same. Call once, last. Given: the codes that rows carry.
    */
   close(reasons: ReadonlySet<string>): void;
-  /** The first sixty warnings, for a page; without their hints. */
+  /** The warnings for a page, without their hints: of each kind the first, and how many more like them; sixty of all kinds. */
   readonly warnings: () => readonly string[];
   readonly counts: ReadonlyMap<ProblemCode, number>;
   readonly errorCount: () => number;
@@ -79,6 +79,19 @@ function severityWord(severity: Severity, colour: Colour): string {
   }
 }
 
+/** The warnings that a page shows: of each kind the first, then how many more of which there are; sixty of all kinds. */
+function createPageWarnings(): { readonly take: (problem: Problem) => void; readonly lines: () => readonly string[] } {
+  const groups = createProblemGroups();
+  const first: string[] = [];
+  return {
+    take(problem) {
+      if (problem.severity !== 'warning' || !groups.isShown(problem) || first.length >= SHOWN * 3) return;
+      first.push([placeText(problem.where), problem.message].filter((text) => text !== '').join(': '));
+    },
+    lines: () => [...first, ...groups.plainLines()],
+  };
+}
+
 /** Messages on standard error; `onProblem` sees every problem, shown or not. */
 export function createDiagnostics(
   context: Context,
@@ -94,7 +107,7 @@ export function createDiagnostics(
   const hidden = new Map<ProblemCode, number>();
   const groups = createProblemGroups();
   const shown: Record<Severity, number> = { error: 0, warning: 0, note: 0 };
-  const warned: string[] = [];
+  const onPage = createPageWarnings();
   const known = createAcknowledged();
   let errors = 0;
   let first: Problem | null = null;
@@ -103,14 +116,13 @@ export function createDiagnostics(
   };
   return {
     counts,
-    warnings: () => warned,
+    warnings: onPage.lines,
     errorCount: () => errors,
     firstError: () => first,
     report(problems) {
       for (const long of problems) {
         const problem = clipped(long);
-        if (problem.severity === 'warning' && warned.length < SHOWN * 3)
-          warned.push([placeText(problem.where), problem.message].filter((text) => text !== '').join(': '));
+        onPage.take(problem);
         onProblem(problem);
         counts.set(problem.code, (counts.get(problem.code) ?? 0) + 1);
         if (problem.severity === 'error') {

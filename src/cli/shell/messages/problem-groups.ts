@@ -18,6 +18,8 @@ export interface ProblemGroups {
   readonly isShown: (problem: Problem) => boolean;
   /** One line for every kind of which some were not shown, in the order in which they began. */
   readonly lines: () => readonly string[];
+  /** The same as a page says them: without the severity and the code. */
+  readonly plainLines: () => readonly string[];
 }
 
 /**
@@ -26,6 +28,7 @@ export interface ProblemGroups {
  */
 export function createProblemGroups(): ProblemGroups {
   const groups = new Map<string, Group>();
+  const cut = (): readonly Group[] => [...groups.values()].filter(({ count }) => count > SHOWN_OF_A_KIND);
   return {
     isShown(problem) {
       const key = kindOf(problem);
@@ -38,7 +41,12 @@ export function createProblemGroups(): ProblemGroups {
       group.lastLine = line;
       return false;
     },
-    lines: () => [...groups.values()].filter(({ count }) => count > SHOWN_OF_A_KIND).map(lineOf),
+    lines: () =>
+      cut().map((group) => {
+        const { severity, code } = group.problem;
+        return lineOf(group, severity === 'error' ? '' : `${severity}: `, ` [${code}]`);
+      }),
+    plainLines: () => cut().map((group) => lineOf(group, '', '')),
   };
 }
 
@@ -51,7 +59,7 @@ function kindOf({ code, severity, message, received, where }: Problem): string {
   return [severity, code, where?.source ?? '', where?.column ?? '', path, words].join('\n');
 }
 
-function lineOf({ problem: { code, severity, where }, count, firstLine, lastLine }: Group): string {
+function lineOf({ problem: { where }, count, firstLine, lastLine }: Group, before: string, after: string): string {
   const more = count - SHOWN_OF_A_KIND;
   const lines =
     firstLine === null || firstLine <= 0 || lastLine === null
@@ -60,6 +68,5 @@ function lineOf({ problem: { code, severity, where }, count, firstLine, lastLine
         ? `, line ${String(firstLine)}`
         : `, lines ${String(firstLine)} to ${String(lastLine)}`;
   const column = where?.column === undefined ? '' : ` in ${where.column}`;
-  const kind = severity === 'error' ? '' : `${severity}: `;
-  return `${where?.source ?? 'pegbook'}: ${kind}${String(more)} more like it${column}${lines} [${code}]`;
+  return `${where?.source ?? 'pegbook'}: ${before}${String(more)} more like it${column}${lines}${after}`;
 }

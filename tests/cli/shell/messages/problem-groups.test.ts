@@ -19,6 +19,7 @@ describe('createProblemGroups', () => {
     expect(shown.filter(Boolean)).toHaveLength(3);
     expect(shown.slice(0, 3)).toEqual([true, true, true]);
     expect(groups.lines()).toEqual(['fixes.csv: 597 more like it in pdop, lines 5 to 601 [value-not-a-number]']);
+    expect(groups.plainLines()).toEqual(['fixes.csv: 597 more like it in pdop, lines 5 to 601']);
   });
 
   it('keeps columns, files, severities and words apart', () => {

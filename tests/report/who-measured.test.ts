@@ -38,6 +38,7 @@ describe('who measured, when and with what', () => {
     ],
     ['join-points', ['join-points', 'job-out.csv', ...JOB, '--consecutive'], '2026-03-09 to 2026-03-11.'],
     ['adjust-network', ['adjust-network', 'job-out.csv', ...JOB], '2026-03-09 to 2026-03-11.'],
+    ['transform', ['transform', 'job-out.csv', ...JOB, '--to', 'EPSG:2048'], '2026-03-09 to 2026-03-11.'],
   ])('is said of a job by %s', async (name, words, when) => {
     const { html } = await runWithReport(folder, words, `who-${name}`);
     expect(surveyedOf(html)).toBe(`Surveyed. ${when} ${CREW}`);

@@ -33,9 +33,9 @@ export function dayLines(
   if (day?.isNoisier !== true) return [];
   const { points, contrasts, isApplied, leftOut, allowed } = day;
   const sizes = day.byBaseline.map((own) => `${figure(own.factor)} (${interval(own)})`);
-  // The same at every distance is said once.
+  // The same at several distances is said once; where there is but one, how far it was seen.
   const said =
-    new Set(sizes).size === 1
+    sizes.length > 1 && new Set(sizes).size === 1
       ? sizes.slice(0, 1)
       : day.byBaseline.map((own, index) => `${entryAt(sizes, index)} ${rangeWords(own)}`);
   const part = PART_WORDS[day.part];

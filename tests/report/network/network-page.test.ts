@@ -151,6 +151,15 @@ describe('the page of a network', () => {
     expect(failing).toBeGreaterThan(0);
     expect(figure(foul, 'residuals').split('<use href="#residuals-bad-').length - 1).toBe(3 * failing);
     expect(figure(clean, 'residuals').includes('-bad-')).toBe(false);
+    // As many lines as the file has observations that fail, that nothing checks, and of the rest.
+    const observations = readFileSync(join(folder, 'foul-observations.csv'), 'utf8').trimEnd().split('\n').slice(1);
+    const unchecked = observations.filter((row) => row.includes('network-unchecked')).length;
+    const linesOf = (classes: string): number =>
+      new RegExp(`<path class="${classes}" d="([^"]*)"`, 'u').exec(figure(foul, 'ellipses'))?.[1]?.split('M').length ??
+      1;
+    expect(linesOf('off') - 1).toBe(failing);
+    expect(linesOf('inkline dotted') - 1).toBe(unchecked);
+    expect(linesOf('ray') - 1).toBe(observations.length - failing - unchecked);
   });
 
   it('draws control beyond its test as a cross with its name, though no observation of it fails', async () => {

@@ -97,6 +97,8 @@ export interface NetworkPageReport extends PageFacts {
     readonly limit: number;
   } | null;
   readonly next: readonly string[];
+  /** What control that fails does to the coordinates that it holds; null: nothing beyond their uncertainty. */
+  readonly pulled: string | null;
   /** Those that fail, then those that nothing checks, then the others: what a page has room for. */
   readonly stations: readonly PlottedStation[];
   readonly stationCount: number;

@@ -158,11 +158,13 @@ function othersOff({ control, worstControl }: NetworkPageReport): Markup {
 }
 
 /** Control that its test refuses and that still holds the coordinates moves every station. */
-function stillHolds({ control }: NetworkPageReport): Markup {
+function stillHolds({ control, pulled }: NetworkPageReport): Markup {
   const ids = control.flatMap(({ id, verdict, isHolding }) => (verdict === 'no' && isHolding ? [id] : []));
-  return ids.length === 0
-    ? NO_MARKUP
-    : markup` <b>Use no coordinate of this page yet:</b> ${namesOf(ids)} still ${ids.length === 1 ? 'holds' : 'hold'} the network and ${ids.length === 1 ? 'pulls' : 'pull'} every station, whatever is said of it by itself.`;
+  if (ids.length === 0) return NO_MARKUP;
+  const why =
+    pulled ??
+    `${ids.length === 1 ? 'it holds' : 'they hold'} the network and ${ids.length === 1 ? 'moves' : 'move'} every station, whatever is said of it by itself`;
+  return markup` <b>Use no coordinates of this page yet:</b> ${why}.`;
 }
 
 function codesOf({ stations, observations, control, reasons }: NetworkPageReport): readonly ProblemCode[] {

@@ -1,4 +1,4 @@
-import { named, pullSentence } from './pull-sentence.js';
+import { named } from './pull-sentence.js';
 import type { NetworkResults } from './network-results.js';
 
 /** What to do next, most pressing first: sentences for people. Empty: nothing. */
@@ -20,8 +20,6 @@ export function nextSteps({
       `Look at the field notes of ${named(ends)}: pole and antenna heights, the name of the mark, the initialisation. Observe again what you cannot explain; --exclude-outliers leaves out what the others contradict.`,
     );
   }
-  const pulled = pullSentence({ adjusted, points });
-  if (pulled !== null) steps.push(pulled);
   if (foulControl.length > 0)
     steps.push(
       `Check control ${named(foulControl.map(({ id }) => id))}: its coordinate as it was published, its frame and epoch, and that the right mark was occupied.`,

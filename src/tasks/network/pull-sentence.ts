@@ -13,14 +13,14 @@ export function named(ids: readonly string[]): string {
   return ids.length > MOST_NAMED ? `${shown} and ${String(ids.length - MOST_NAMED)} more` : shown;
 }
 
-/** What control that fails and holds all the same does to the coordinates; null: there is none. */
+/** What control that fails and holds all the same does to the coordinates, to follow "use none of them"; null: there is none, or it moves none beyond its uncertainty. */
 export function pullSentence({ adjusted, points }: Pick<NetworkResults, 'adjusted' | 'points'>): string | null {
   const { pull, network, final } = adjusted;
   if (pull === null) return null;
   const names = named(pull.control.map((index) => entryAt(network.control, index).id));
-  const use = `Use no coordinates of this run while control ${names} holds them`;
+  const holds = `${names} ${pull.control.length === 1 ? 'holds' : 'hold'} them, and`;
   const { without } = pull;
-  if (without === null) return `${use}: no other control is left to say how far they are off.`;
+  if (without === null) return `${holds} no other control is left to say how far they are off`;
   let farthest = { id: '', planM: 0, upM: 0 };
   points.forEach(({ id, reasons }, station) => {
     if (!reasons.includes('network-control-pulls')) return;
@@ -31,5 +31,5 @@ export function pullSentence({ adjusted, points }: Pick<NetworkResults, 'adjuste
   });
   if (farthest.id === '') return null;
   const { id, planM, upM } = farthest;
-  return `${use}: the other control has ${id} ${formatFixed(planM, 3)} m away in plan and ${formatFixed(upM, 3)} m in height. --exclude-outliers leaves out control that fails clearly.`;
+  return `${holds} the other control has ${id} ${formatFixed(planM, 3)} m away in plan and ${formatFixed(upM, 3)} m in height`;
 }

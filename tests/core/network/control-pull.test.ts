@@ -75,7 +75,7 @@ describe('control that fails and holds the coordinates all the same', () => {
     for (const point of found.points)
       expect(point.verdict, point.id).toBe(pulled.includes(point.id) ? 'review' : 'within');
     expect(pullSentence(found)).toMatch(
-      new RegExp(`^Use no coordinates of this run while control ${id} holds them: the other control has`, 'u'),
+      new RegExp(`^${id} holds them, and the other control has \\S+ \\d\\.\\d{3} m away in plan`, 'u'),
     );
   });
 

@@ -14,6 +14,7 @@ import { keepMostNeeded } from '../../repeats/keep-most-needed.js';
 import type { NetworkPlaces } from '../input/assemble-network.js';
 import { distortionsOf, endsOf, MOST_ROWS, removedOf } from './page-lists.js';
 import { nextSteps } from '../next-steps.js';
+import { pullSentence } from '../pull-sentence.js';
 import { planPlaces } from './plan-places.js';
 import type { PlanPlaces } from './plan-places.js';
 import type { NetworkResults } from '../network-results.js';
@@ -34,9 +35,8 @@ export function networkPageReport(
   >,
 ): NetworkPageReport {
   const { adjusted, points, observations, control, systems } = results;
-  const { grid } = systems;
+  const [{ free }, { grid }] = [adjusted, systems];
   const plan = planPlaces(points, systems);
-  const { free } = adjusted;
   const residuals = residualsOf(results);
   const kept = keepMostNeeded<PlottedResidual>(MOST_ROWS);
   for (const residual of residuals) kept.add(residual.isFoul ? 1 : 0, residual);
@@ -64,6 +64,7 @@ export function networkPageReport(
     worst: worstOf(residuals, free.limits.block(1)),
     worstControl: worstControlOf(control),
     next: nextSteps(results),
+    pulled: pullSentence(results),
     ...stationsOf(results, plan),
     relative: relativeOf(results, pairs, plan),
     arePairsAsked: pairs.length > 0,

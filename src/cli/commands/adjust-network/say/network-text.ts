@@ -111,6 +111,6 @@ function controlLines({ control, anchors, suspectControl }: AdjustedNetwork, fou
   if (foul.length > 1 && suspectControl.length === 0)
     lines.push('  which of them is wrong cannot be told: more control would tell');
   const pulled = pullSentence(found);
-  if (pulled !== null) lines.push(`  ${pulled}`);
+  if (pulled !== null) lines.push(`  use no coordinates of this run: ${pulled}`);
   return lines;
 }

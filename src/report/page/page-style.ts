@@ -26,7 +26,7 @@ svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoi
 .base{fill:var(--ink);stroke:var(--paper);stroke-width:1}
 .limit{stroke:var(--red);fill:none;stroke-width:.8;stroke-dasharray:4 3}
 .dash{stroke-dasharray:5 3}
-.dotted{stroke-dasharray:1 3;stroke-linecap:round}
+.dotted{stroke-dasharray:1.5 3}
 .ink{fill:var(--ink)}.inkline{stroke:var(--ink);fill:none;stroke-width:1.2}
 .tint{fill:var(--ink);stroke:var(--ink);stroke-width:.8}
 svg .l{font-size:8.5px}

@@ -69,7 +69,7 @@ describe('checking points', () => {
     );
     expect(verdicts).toEqual(['A 1 exceeds', 'A 2 exceeds', 'B 1 exceeds']);
     const { doubts, classed } = checked({});
-    expect(doubts).toEqual({ rejected: 1, review: 1, unchecked: 0 });
+    expect(doubts).toEqual({ rejected: 1, review: 1, unchecked: 0, rejectedIds: ['B'], reviewIds: ['A'] });
     expect([...classed].map(({ pointId }) => pointId)).toEqual(['A', 'A']);
   });
 

@@ -10,7 +10,7 @@ import { answerWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres, trueMinus, utc } from '../page/words/numbers.js';
+import { UNKNOWN, counted, fixed, metres, plainInstants, trueMinus, utcWords } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -89,7 +89,7 @@ function findingLine({ findings, link }: CorrectionsReport): readonly Markup[] {
   const more = others.length === 0 ? '' : ` ${counted(others.length, 'more finding')} below.`;
   const said = `${first.message.slice(0, 1).toUpperCase()}${first.message.slice(1)}`;
   return [
-    markup`<b>Look first.</b> ${trueMinus(said)}.${more} <b>Next:</b> ${first.hint ?? PROBLEM_CODES[first.code].fix}.`,
+    markup`<b>Look first.</b> ${plainInstants(trueMinus(said))}.${more} <b>Next:</b> ${first.hint ?? PROBLEM_CODES[first.code].fix}.`,
   ];
 }
 
@@ -112,7 +112,7 @@ function spanOf({ calendar, files }: CorrectionAudit): string {
 }
 
 function timeIn(calendar: StreamCalendar, ms: number): string {
-  return streamTimeText(calendar, ms);
+  return plainInstants(streamTimeText(calendar, ms));
 }
 
 /** The base that lies farthest off, by name and axis. */
@@ -170,7 +170,7 @@ function linkLine({ link }: CorrectionsReport): readonly Markup[] {
     .map((name, index) => markup`${index === 0 ? '' : ', '}${named(name)}`);
   const count = outages.listed.length + outages.leftOut;
   return [
-    markup`<b>Link.</b> ${counted(count, 'outage')}, the longest ${fixed((longest.toMs - longest.fromMs) / 1000, 0)} s from ${utc(longest.fromMs)} at ${where}: ${SIDE_WORDS[longest.side]}.${lost} <b>Next:</b> ${SIDE_HELP[longest.side]}.`,
+    markup`<b>Link.</b> ${counted(count, 'outage')}, the longest ${fixed((longest.toMs - longest.fromMs) / 1000, 0)} s from ${utcWords(longest.fromMs, 8)} at ${where}: ${SIDE_WORDS[longest.side]}.${lost} <b>Next:</b> ${SIDE_HELP[longest.side]}.`,
   ];
 }
 

@@ -6,7 +6,7 @@ export const SHEET_STYLE: string = `
 .facts{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:1rem 2rem;margin:1rem 0}
 .facts>section{border-top:1px solid var(--rule);padding-top:.4rem;min-width:0}
 .across{grid-column:1/-1}
-.sheet dl{display:grid;grid-template-columns:minmax(0,auto) minmax(0,1fr);gap:.1rem .8rem;margin:0;font-size:.82rem;line-height:1.4}
+.sheet dl{display:grid;grid-template-columns:fit-content(45%) minmax(0,1fr);gap:.1rem .8rem;margin:0;font-size:.82rem;line-height:1.4}
 .sheet dt{color:var(--quiet)}
 .sheet dd bdi{overflow-wrap:anywhere}
 .sheet dd{margin:0;overflow-wrap:anywhere;font-variant-numeric:tabular-nums}

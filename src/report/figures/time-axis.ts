@@ -1,5 +1,5 @@
 import { entryAt } from '../../records/present.js';
-import { utc, utcTime } from '../page/words/numbers.js';
+import { utc, utcDate, utcTime } from '../page/words/numbers.js';
 import { utcScale } from './scales.js';
 import type { PlotAxis } from './plot-frame.js';
 
@@ -20,7 +20,14 @@ export function timeAxis(instants: readonly number[], range: readonly [number, n
   const isShort = scale.step < 60_000;
   return {
     scale,
-    title: `UTC, from ${utc(first)}`,
+    title: utcTitle(first, last),
     write: (ms) => (isLong && ms % DAY_MS === 0 ? utc(ms).slice(5, 10) : utcTime(ms).slice(0, isShort ? 8 : 5)),
   };
+}
+
+/** What an axis of UTC is of: one day, or from when on. */
+export function utcTitle(firstMs: number, lastMs: number): string {
+  return utcDate(firstMs) === utcDate(lastMs)
+    ? `UTC, ${utcDate(firstMs)}`
+    : `UTC, from ${utcDate(firstMs)}, ${utcTime(firstMs).slice(0, 5)}`;
 }

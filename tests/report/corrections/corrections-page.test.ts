@@ -42,7 +42,9 @@ describe('the page of recorded corrections', () => {
     const opening = openingOf(whole);
     expect(opening).toContain('Not within.');
     expect(opening).toContain('The farthest is B1: \u22120.3420 m east at the antenna');
-    expect(opening).toContain('2 outages, the longest 102 s from 2026-03-04T07:52:06Z at L-21, L-22: the base sent');
+    expect(opening).toContain(
+      '2 outages, the longest 102 s from 2026-03-04, 07:52:06 UTC at L-21, L-22: the base sent',
+    );
     expect(opening).toContain('Next: look at the rover');
     expect(openingOf(stream)).toContain('No session was named');
     expect(openingOf(link)).toContain('No stream was named');

@@ -5,6 +5,7 @@ import type { DrawingContent } from '../figure.js';
 import { markup, together } from '../../page/markup.js';
 import type { Markup } from '../../page/markup.js';
 import { at, utc, utcTime } from '../../page/words/numbers.js';
+import { utcTitle } from '../time-axis.js';
 import { plotFrame } from '../plot-frame.js';
 import { utcScale } from '../scales.js';
 
@@ -35,7 +36,7 @@ export function refusalDrawing(id: string, timeline: ReportTimeline): DrawingCon
     body: together([
       plotFrame(
         { left: LEFT, top: 8, right: RIGHT, bottom },
-        { scale: time, title: `UTC, from ${utc(timeline.startMs)}`, write },
+        { scale: time, title: utcTitle(timeline.startMs, endMs), write },
         null,
       ),
       ...rows.map(({ name, counts }, index) =>

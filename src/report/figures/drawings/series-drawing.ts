@@ -4,7 +4,7 @@ import type { ReportEpoch, ReportOccupation, ReportTrend } from '../../../record
 import { drawing, label, linePath } from '../figure.js';
 import { markup, together } from '../../page/markup.js';
 import type { Markup } from '../../page/markup.js';
-import { at, utc } from '../../page/words/numbers.js';
+import { at, utcWords } from '../../page/words/numbers.js';
 import { offsetRange } from '../offset-range.js';
 import type { OffsetRange } from '../offset-range.js';
 import { plotFrame } from '../plot-frame.js';
@@ -86,7 +86,10 @@ function panel(
     y: scale.to(Math.max(-reach, Math.min(reach, of(offset) * range.perMetre))),
   });
   const trend = occupation.trends?.[name] ?? null;
-  const start = occupation.hasTimes ? `s after ${utc(occupation.firstMs)}` : 'number of the epoch';
+  const start =
+    occupation.hasTimes && occupation.firstMs !== null
+      ? `seconds after ${utcWords(occupation.firstMs, 8)}`
+      : 'number of the epoch';
   return together([
     plotFrame(box, isLast ? { scale: time, title: start } : null, { scale, title: `${name}, ${range.unit}` }),
     occupation.hasMean ? linePath(`M${at(box.left)} ${at(scale.to(0))}H${at(box.right)}`, 'inkline') : { html: '' },

@@ -69,6 +69,16 @@ export function utcTime(valueMs: number): string {
   return formatUtc(valueMs).slice(11, 19);
 }
 
+/** An instant as people write it: date, time of day, and the scale of both. Given: characters of the time, 5 without seconds. */
+export function utcWords(valueMs: number, length: 5 | 8): string {
+  return `${utcDate(valueMs)}, ${utcTime(valueMs).slice(0, length)} UTC`;
+}
+
+/** A sentence whose instants in ISO 8601 are written as people write them. */
+export function plainInstants(text: string): string {
+  return text.replaceAll(/(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2}:\d{2})Z/gu, '$1, $2 UTC');
+}
+
 /** No axis needs more: a nanometre of a metre. */
 const MOST_STEP_DECIMALS = 9;
 

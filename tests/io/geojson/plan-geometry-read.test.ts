@@ -5,7 +5,6 @@ import { readFeatures } from '../../../src/io/geojson/geojson-features.js';
 import { readPlanGeometry } from '../../../src/io/geojson/plan-geometry-read.js';
 import type { PlanGeometry } from '../../../src/io/geojson/plan-geometry-read.js';
 import type { Outcome } from '../../../src/records/outcome.js';
-import type { PointRow } from '../../../src/records/points/point-row.js';
 
 const feature = (geometry: unknown, properties: unknown = {}): unknown => ({ type: 'Feature', geometry, properties });
 const collection = (...features: unknown[]): string => JSON.stringify({ type: 'FeatureCollection', features });
@@ -130,7 +129,7 @@ describe('createCandidateAttributes', () => {
       ['Cellular', 'sky_score', 'cost'],
       'c.csv',
       false,
-    )({ passThrough: cells, place: { sourceIndex: 1, line: 4 } } as unknown as PointRow);
+    )({ passThrough: cells, place: { sourceIndex: 1, line: 4 } });
 
   it('reads yes and no, numbers, and empty cells as not known', () => {
     expect(read(['Yes', '7', ''])).toMatchObject({ ok: true, value: { cellular: true, skyScore: 7, cost: null } });

@@ -66,7 +66,9 @@ async function readPoints(
 ): Promise<ReadPoints> {
   const isMain = kind === 'points';
   const needs = { position: isMain ? 'any' : 'none', height: 'none' } as const;
-  const opened = bench.take(await openPoints(path, isMain ? 0 : 1, { tables, grid, needs, areReduced: isMain }, bench.context));
+  const opened = bench.take(
+    await openPoints(path, isMain ? 0 : 1, { tables, grid, needs, areReduced: isMain }, bench.context),
+  );
   const { source, input } = opened;
   const { points, rejected } = await collectPackedPoints(opened, bench, tables.onError, rejects);
   log.input(source, kind, points.length, rejected);

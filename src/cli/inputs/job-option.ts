@@ -6,6 +6,8 @@ import { errorProblem } from '../../records/problem.js';
 import { entryAt } from '../../records/present.js';
 import { isGiven, textOption } from '../shell/command-spec.js';
 import type { Invocation, OptionName } from '../shell/command-spec.js';
+import type { RunLog } from '../shell/run/run-log.js';
+import type { Workbench } from '../shell/workbench.js';
 
 /** An option that a job says itself, as it is typed. */
 export type TakenByJob = readonly [OptionName, string];
@@ -39,4 +41,10 @@ export async function jobFromOption(
       }),
     );
   return loadJob(path, cwd);
+}
+
+/** Writes the files and the people of --job into the record and the page of a run that takes single values from it. Stops the run as `jobFromOption` says. */
+export async function logJob({ invocation, context, take }: Workbench, log: Pick<RunLog, 'job'>): Promise<void> {
+  const job = take(await jobFromOption(invocation, context.cwd, [], true));
+  if (job !== null) log.job(job);
 }

@@ -7,7 +7,7 @@ import { tableOptions } from '../../inputs/table-options.js';
 import { textOption, textsGiven } from '../../shell/command-spec.js';
 import type { CommandRun } from '../../shell/command-spec.js';
 import { doubtedAnswer, endWith } from '../../shell/run/run-end.js';
-import { jobFromOption } from '../../inputs/job-option.js';
+import { logJob } from '../../inputs/job-option.js';
 import { createRunLog } from '../../shell/run/run-log.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import { StopError } from '../../shell/run/stop.js';
@@ -37,8 +37,7 @@ export const runTransform: CommandRun = (invocation, context) => {
 async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const { invocation, context, diagnostics, format } = bench;
   const dms = textOption(invocation, 'angles') === 'dms';
-  const job = bench.take(await jobFromOption(invocation, context.cwd, [], true));
-  if (job !== null) log.job(job);
+  await logJob(bench, log);
   const loaded = bench.take(await loadTransform(invocation, context, format === 'geojson'));
   const { planned } = loaded;
   const unfit = formatConflict(planned, format, dms);

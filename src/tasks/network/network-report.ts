@@ -222,7 +222,9 @@ function isPulled({ pull, final }: AdjustedNetwork, station: number, { circle95M
   if (pull === null) return false;
   if (pull.without === null) return true;
   const { planM, upM } = stationPull(final.solved, pull.without, station);
-  return (planM !== null && circle95M !== null && planM > circle95M) || Math.abs(upM) > vertical95M;
+  const isStillInPlan = planM === null || circle95M === null || planM <= circle95M;
+  // Written so that a height that could not be compared counts as moved.
+  return !(isStillInPlan && Math.abs(upM) <= vertical95M);
 }
 
 /** The verdict of a station, and why. */

@@ -195,14 +195,35 @@ function capitalised(text: string): string {
 }
 
 /** Where series were tested and no point was compared: what the tests found, what fails first. */
-function statementLines({ answer, statements, day }: CheckReport): readonly Markup[] {
+function statementLines(report: CheckReport): readonly Markup[] {
+  const { answer, statements, day } = report;
   const failing = statements.filter(isFailing);
   const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
-    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${text}.`),
+    ...procedureLines(report),
+    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${capitalised(text)}.`),
     ...day.map((line) => markup`<b>The day.</b> ${capitalised(line)}.`),
-    markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, and test again after repair.' : 'Find the set or series that stands out in the figure, see what was different there, and measure the test again.'}`,
+    markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, dated and signed, and test again after repair.' : 'Find the set or series that stands out in the figure, see what was different there, and measure the test again.'}`,
     markup`<b>Not done.</b> No point was compared with control; the test says how a procedure repeats, not where its points are.`,
+  ];
+}
+
+/** A test is of an equipment, a person and a day: what of these no input states is to be written in by hand. */
+function procedureLines(report: CheckReport): readonly Markup[] {
+  const { surveyed, crew } = report;
+  const missing = [
+    ...(crew.instruments.length === 0 ? ['the equipment'] : []),
+    ...(crew.observers.length === 0 ? ['the observer'] : []),
+    ...(surveyed === null ? ['the date'] : []),
+  ];
+  const [last, ...others] = missing.toReversed();
+  return [
+    ...surveyLines(report),
+    ...(last === undefined
+      ? []
+      : [
+          markup`<b>Not stated.</b> ${capitalised([...(others.length === 0 ? [] : [others.toReversed().join(', ')]), last].join(' and '))}: write ${missing.length === 1 ? 'it' : 'them'} on the page before it is kept.`,
+        ]),
   ];
 }

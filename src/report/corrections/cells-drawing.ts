@@ -13,7 +13,7 @@ import {
 } from '../figures/plan/plan-frame.js';
 import { planView } from '../figures/plan/plan-view.js';
 import type { PlanView } from '../figures/plan/plan-view.js';
-import { placeLabels } from '../figures/plan/place-labels.js';
+import type { Place } from '../figures/shapes.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/words/numbers.js';
@@ -30,6 +30,9 @@ const WIDTH = 760;
 const MOST_CELLS = 1500;
 /** A cell is not drawn smaller. */
 const LEAST_PX = 4;
+/** Half of a diamond with its number, and of one without. */
+const NUMBERED_PX = 12;
+const BARE_PX = 5;
 /** A degree of the meridian, metres, on the sphere of equal volume (radius 6371 km): enough for a map, which nobody measures in. */
 const DEGREE_M = 111_195;
 /** Age whose availability the map shows, seconds: the middle one of the table. */
@@ -55,7 +58,6 @@ export function cellsDrawing(
   const marks = numbered.map(({ outage, number }) => ({
     at: view.place(placeOf(outage.latitudeDeg, outage.longitudeDeg)),
     text: String(number),
-    clear: 7,
   }));
   return {
     drawn: drawn.length,
@@ -70,12 +72,7 @@ export function cellsDrawing(
         planFrame(view),
         // The worst lie on top.
         ...drawn.toReversed().map((cell) => square(cell, placeOf, view)),
-        ...marks.map(({ at: { x, y } }) => diamond(x, y)),
-        ...placeLabels(
-          marks,
-          marks.map(({ at: place }) => place),
-          view.box,
-        ).map(({ x, y, text, classes }) => label(x, y, text, classes)),
+        ...numberedDiamonds(marks),
         northArrow(ARROW_X, view.box.bottom + ARROW_BELOW),
         scaleBar(
           view.box.left,
@@ -126,6 +123,19 @@ function square(
   return markup`<rect class="tint" fill-opacity="${String(ink / 100)}" x="${at(x)}" y="${at(y)}" width="${at(side)}" height="${at(side)}"/>`;
 }
 
-function diamond(x: number, y: number): Markup {
-  return markup`<path class="doubt" d="M${at(x - 5)} ${at(y)}L${at(x)} ${at(y - 5)}L${at(x + 5)} ${at(y)}L${at(x)} ${at(y + 5)}Z"/>`;
+/** Each number stands in its diamond, so that no dark square lies under it; diamonds too near to an earlier one have none. */
+function numberedDiamonds(marks: readonly { readonly at: Place; readonly text: string }[]): readonly Markup[] {
+  const isFree = marks.map(({ at: one }, index) =>
+    marks.slice(0, index).every(({ at: other }) => Math.hypot(one.x - other.x, one.y - other.y) > 2 * NUMBERED_PX),
+  );
+  const drawn = (wanted: boolean): readonly Markup[] =>
+    marks.flatMap(({ at: { x, y }, text }, index) => {
+      if (isFree[index] !== wanted) return [];
+      return wanted ? [diamond(x, y, NUMBERED_PX), label(x, y + 3.5, text, 'm s')] : [diamond(x, y, BARE_PX)];
+    });
+  return [...drawn(false), ...drawn(true)];
+}
+
+function diamond(x: number, y: number, half: number): Markup {
+  return markup`<path class="doubt" d="M${at(x - half)} ${at(y)}L${at(x)} ${at(y - half)}L${at(x + half)} ${at(y)}L${at(x)} ${at(y + half)}Z"/>`;
 }

@@ -94,6 +94,8 @@ svg{display:block;width:100%;height:auto}
 .cautions li{margin:.3rem 0}
 h4{font-size:.95rem;font-weight:600;margin:.8rem 0 .2rem}
 .worked{font:.8rem ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;white-space:pre-wrap;overflow-wrap:anywhere}
+.columns{white-space:pre;overflow-wrap:normal;overflow-x:auto}
+.worked+.worked{margin-top:-.5rem}
 code{font:.85em ui-monospace,"Cascadia Mono",Menlo,Consolas,"Liberation Mono","DejaVu Sans Mono",monospace;overflow-wrap:anywhere}
 footer{margin-top:3rem;border-top:1px solid var(--rule);padding-top:.6rem}
 ${FIGURE_STYLE}
@@ -117,6 +119,7 @@ tr,caption,.stand,.verdict,.cautions,.cautions li,.small,.whole,figure,.kept{bre
 thead{display:table-header-group}
 th.w .x{min-width:4rem}
 .scroll{overflow:visible}
+.columns{overflow:visible;font-size:6.8pt}
 .wide svg{min-width:0;max-height:104mm}
 table{font-size:6.8pt}
 table:has(td.c) td.n{white-space:nowrap}

@@ -6,7 +6,9 @@ import { UNKNOWN, kilometres, metres, millimetres } from '../page/words/numbers.
 import { table } from '../page/table.js';
 
 /** What the known coordinates of the bases moved, and what that cannot mend. */
-export function basesSection({ bases }: ReductionReport): Markup {
+export function basesSection({ bases: all, worked }: ReductionReport): Markup {
+  // The page of one point is that of its own base.
+  const bases = worked === undefined || worked.length === 0 ? all : all.filter(({ farthestM }) => farthestM !== null);
   if (bases.length === 0)
     return markup`<p>No base is described in the session: baselines are unknown, and the uncertainty leaves out the base.</p>`;
   return markup`<p>A fixed solution measures the geocentric vector from base to rover. Where a base broadcast another coordinate than its own, every point measured from it is moved by the same geocentric vector, known minus broadcast; the local components are for reading only. The vectors themselves were bent a little while they were measured, and no later correction removes that: it is part of the covariance of each point.</p>

@@ -67,6 +67,25 @@ describe('the page of a register', () => {
     expect(register.html.split('-bad-times-40" x=').length - 1).toBe(8);
   });
 
+  it('has the date of a step above the frame, where no set-up stands', () => {
+    const drawings = register.html.split('<svg ').slice(1);
+    const dated = drawings.flatMap((drawing) => {
+      const signs = [...drawing.matchAll(/<use href="[^"]*" x="([^"]*)" y="([^"]*)"/gu)];
+      return [...drawing.matchAll(/<text x="([^"]*)" y="([^"]*)"[^>]*>\d{4}-\d{2}-\d{2}</gu)].map(([, x, y]) => ({
+        x: Number(x),
+        // Signs over which the date is written: it is some 62 wide and 10 high.
+        on: signs.filter(
+          ([, at, down]) =>
+            Math.abs(Number(at) - Number(x)) < 35 && Number(down) < Number(y) + 4 && Number(down) > Number(y) - 12,
+        ).length,
+      }));
+    });
+    // C3 moved in plan and height, B2 in height: as many dates as rows of the data that moved.
+    expect(dated).toHaveLength(register.rows.filter((row) => row['moved_from_day'] !== '').length);
+    expect(dated.map(({ on }) => on)).toEqual(dated.map(() => 0));
+    expect(dated.every(({ x }) => x > 80 && x < 330)).toBe(true);
+  });
+
   it('is valid HTML', async () => {
     expect(await htmlFaults(register.html)).toEqual([]);
   });

@@ -1,5 +1,7 @@
-import { rmSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { textOfPage } from '../../support/page-text.js';
 import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
 import type { ReportRun } from '../../support/report-pages.js';
 
@@ -35,5 +37,26 @@ describe('the page of a field procedure', () => {
     expect(beyond.length).toBeGreaterThan(3);
     expect(drawn(bad.html, 'bad-cross')).toBe(beyond.length);
     expect(bad.html).toMatch(/<b>Gross-error screen\.<\/b>/u);
+  });
+
+  it('says who measured with what, and what of that no input states', async () => {
+    const opening = (html: string): string =>
+      textOfPage(html)
+        .split('\n')
+        .filter((line) => /^(?:Surveyed|Not stated)\./u.test(line))
+        .join(' ');
+    expect(opening(good.html)).toBe(
+      'Not stated. The equipment, the observer and the date: write them on the page before it is kept.',
+    );
+    // The words of a session that a person would write; the date is in no file of series.
+    const session = join(folder, 'own.toml');
+    writeFileSync(
+      session,
+      'version = 1\n[fieldwork]\nobserver = "O. One (invented)"\ninstrument = "receiver R7 (invented)"\n',
+    );
+    const own = [...SERIES, ...NOMINAL, '--nominal-height-difference', '0.21', '--session', 'own.toml'];
+    expect(opening((await runWithReport(folder, own, 'own')).html)).toBe(
+      'Surveyed. Observer: O. One (invented). With receiver R7 (invented). Not stated. The date: write it on the page before it is kept.',
+    );
   });
 });

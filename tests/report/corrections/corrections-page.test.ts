@@ -50,6 +50,24 @@ describe('the page of recorded corrections', () => {
     expect(openingOf(link)).toContain('No stream was named');
   });
 
+  it('writes the number of an outage into its diamond, so that no dark square lies under it', () => {
+    const drawing = /<svg [^>]*aria-labelledby="link1-cells-t[\s\S]*?<\/svg>/.exec(whole.html)?.[0] ?? '';
+    const diamonds = [...drawing.matchAll(/class="doubt" d="M([\d.]+) ([\d.]+)L([\d.]+) /gu)].map(([, left, y, x]) => ({
+      x: Number(x),
+      y: Number(y),
+      half: Number(x) - Number(left),
+    }));
+    const numbers = [...drawing.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="m s">(\d+)</gu)];
+    expect(diamonds).toHaveLength(outages.length);
+    expect(numbers.map(([, , , text]) => text)).toEqual(outages.map((_, index) => String(index + 1)));
+    for (const [index, [, x, y]] of numbers.entries()) {
+      expect(Math.abs(Number(x) - (diamonds[index]?.x ?? 0))).toBeLessThan(0.2);
+      expect(Math.abs(Number(y) - 3.5 - (diamonds[index]?.y ?? 0))).toBeLessThan(0.2);
+      // A figure of a number is six wide and eight high.
+      expect(diamonds[index]?.half).toBeGreaterThan(9);
+    }
+  });
+
   it('shows the messages of the data file, and draws a row for each that came at a known time', () => {
     const shown = cellsOfTable(whole.html, 'Messages.');
     expect(shown.map(([station, number, count, bytes]) => [station, number, count, bytes])).toEqual(

@@ -26,8 +26,8 @@ export interface Diagnostics {
    * same. Call once, last. Given: the codes that rows carry.
    */
   close(reasons: ReadonlySet<string>): void;
-  /** The warnings for a page, without their hints: of each kind the first, and how many more like them; sixty of all kinds. */
-  readonly warnings: () => readonly string[];
+  /** The warnings for a page, without their hints and without those of some codes: of each kind the first, and how many more like them; sixty of all kinds. */
+  readonly warnings: (leftOut?: ReadonlySet<ProblemCode>) => readonly string[];
   readonly counts: ReadonlyMap<ProblemCode, number>;
   readonly errorCount: () => number;
   /** The first error seen, for the exit code. */
@@ -80,15 +80,22 @@ function severityWord(severity: Severity, colour: Colour): string {
 }
 
 /** The warnings that a page shows: of each kind the first, then how many more of which there are; sixty of all kinds. */
-function createPageWarnings(): { readonly take: (problem: Problem) => void; readonly lines: () => readonly string[] } {
+function createPageWarnings(): {
+  readonly take: (problem: Problem) => void;
+  readonly lines: Diagnostics['warnings'];
+} {
   const groups = createProblemGroups();
-  const first: string[] = [];
+  const first: { readonly code: ProblemCode; readonly text: string }[] = [];
   return {
     take(problem) {
       if (problem.severity !== 'warning' || !groups.isShown(problem) || first.length >= SHOWN * 3) return;
-      first.push([placeText(problem.where), problem.message].filter((text) => text !== '').join(': '));
+      const text = [placeText(problem.where), problem.message].filter((part) => part !== '').join(': ');
+      first.push({ code: problem.code, text });
     },
-    lines: () => [...first, ...groups.plainLines()],
+    lines: (leftOut) => [
+      ...first.filter(({ code }) => leftOut?.has(code) !== true).map(({ text }) => text),
+      ...groups.plainLines(leftOut),
+    ],
   };
 }
 

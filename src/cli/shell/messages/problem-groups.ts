@@ -1,3 +1,4 @@
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { Problem } from '../../../records/problem.js';
 
 /** Of one kind so many are shown whole. */
@@ -18,8 +19,8 @@ export interface ProblemGroups {
   readonly isShown: (problem: Problem) => boolean;
   /** One line for every kind of which some were not shown, in the order in which they began. */
   readonly lines: () => readonly string[];
-  /** The same as a page says them: without the severity and the code. */
-  readonly plainLines: () => readonly string[];
+  /** The same as a page says them: without the severity and the code. Given: codes that the page does not say. */
+  readonly plainLines: (leftOut?: ReadonlySet<ProblemCode>) => readonly string[];
 }
 
 /**
@@ -46,7 +47,10 @@ export function createProblemGroups(): ProblemGroups {
         const { severity, code } = group.problem;
         return lineOf(group, severity === 'error' ? '' : `${severity}: `, ` [${code}]`);
       }),
-    plainLines: () => cut().map((group) => lineOf(group, '', '')),
+    plainLines: (leftOut) =>
+      cut()
+        .filter(({ problem }) => leftOut?.has(problem.code) !== true)
+        .map((group) => lineOf(group, '', '')),
   };
 }
 

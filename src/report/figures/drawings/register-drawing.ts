@@ -12,12 +12,16 @@ import type { Scale } from '../scales.js';
 
 /** Size of the drawing of one mark or base. */
 export const REGISTER_WIDTH = 720;
-export const REGISTER_HEIGHT = 300;
+export const REGISTER_HEIGHT = 308;
 
 const LEFT_PANEL: readonly [number, number] = [58, 352];
 const RIGHT_PANEL: readonly [number, number] = [420, 708];
 const TALL = 74;
 const APART = 16;
+/** Room above the first row for the date of a step. */
+const TOP = 16;
+/** Half of what a date takes, in units of the drawing. */
+const HALF_DATE = 31;
 /** Residuals of a millimetre are not drawn as if they were a landslide. */
 const LEAST_MM = 5;
 
@@ -29,7 +33,7 @@ export function registerDrawing(
 ): Markup {
   return together(
     rows.map((row, place) => {
-      const top = 8 + place * (TALL + APART);
+      const top = TOP + place * (TALL + APART);
       const isLast = place === rows.length - 1;
       return together([
         residuals(`${id}-${row.axis}`, row, axisNames[row.axis], top, isLast),
@@ -67,8 +71,13 @@ function residuals(id: string, row: RegisterRow, name: string, top: number, isLa
     ),
     movement === null || from < 0
       ? { html: '' }
-      : markup`${linePath(`M${x} ${at(box.top)}V${at(box.bottom)}`, 'inkline dash')}${label(across.to(from + 0.5) + 3, box.top + 10, movement.fromDay, 's halo')}`,
+      : markup`${linePath(`M${x} ${at(box.top)}V${at(box.bottom)}`, 'inkline dash')}${label(dateX(across.to(from + 0.5)), box.top - 4, movement.fromDay, 'm s halo')}`,
   ]);
+}
+
+/** The date of a step stands above the frame, where no set-up is, as near to its line as its panel lets it. */
+function dateX(x: number): number {
+  return Math.min(Math.max(x, LEFT_PANEL[0] + HALF_DATE), LEFT_PANEL[1] - HALF_DATE);
 }
 
 /** The upper sum above the line, the lower one below it, the limits dashed. */

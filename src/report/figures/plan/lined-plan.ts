@@ -97,17 +97,19 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
     50,
   );
   const { lines, lineCounts } = drawnLines(content.lines, content.mostQuiet ?? null, view);
-  const marks = fewer(
-    content.marks,
-    ({ place }) => view.place(place),
-    ({ rank, classes }) => rank === 0 || classes === 'doubt',
-    MOST_MARKS,
-  );
   const density = ellipseDensity(content.ellipses, {
     placeOf: ({ place }) => view.place(place),
     sizeM: ({ summary }) => summary.ellipseMajor95M,
     stays: ({ stays }) => stays === true,
   });
+  // An ellipse without its mark would be an open sign, which means another thing.
+  const withEllipse = new Set(density.drawn.map(({ place }) => keyOf(place)));
+  const marks = fewer(
+    content.marks,
+    ({ place }) => view.place(place),
+    ({ place, rank, classes }) => rank === 0 || classes === 'doubt' || withEllipse.has(keyOf(place)),
+    MOST_MARKS,
+  );
   const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
   const exaggeration =
     largestM >= LEAST_DRAWN_M
@@ -129,6 +131,10 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
       body: planBody(content, view, lines, marks, exaggeration, density),
     },
   };
+}
+
+function keyOf({ first, second }: ReportPlace): string {
+  return `${String(first)} ${String(second)}`;
 }
 
 /** A line, or of many its two ends, which point to each other and leave the plan between them open. */

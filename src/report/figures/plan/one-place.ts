@@ -1,5 +1,5 @@
-import type { ReportBase } from '../../../records/reports/reduction-report.js';
-import { baseNames } from '../../page/words/base-names.js';
+import type { ReportPlace } from '../../../records/reports/reduction-report.js';
+import { bareName } from '../../page/words/base-names.js';
 import type { PlanView } from './plan-view.js';
 import type { DrawnPoint } from './plan-words.js';
 import type { Place } from '../shapes.js';
@@ -45,11 +45,11 @@ function leastSureOfEach(group: readonly DrawnPoint[]): readonly DrawnPoint[] {
 }
 
 /** Set-ups of one base at one place once: a month of them has one sign, one name and one set of rings. */
-export function basesByPlace(
-  bases: readonly ReportBase[],
+export function basesByPlace<T extends { readonly id: string; readonly place: ReportPlace | null }>(
+  bases: readonly T[],
   view: PlanView,
-): readonly { readonly base: ReportBase; readonly id: string; readonly at: Place }[] {
-  const groups = new Map<string, { readonly base: ReportBase; readonly at: Place; readonly ids: string[] }>();
+): readonly { readonly base: T; readonly id: string; readonly at: Place }[] {
+  const groups = new Map<string, { readonly base: T; readonly at: Place; readonly ids: string[] }>();
   for (const base of bases) {
     if (base.place === null) continue;
     const at = view.place(base.place);
@@ -57,11 +57,20 @@ export function basesByPlace(
     if (group === undefined) groups.set(placeKey(at), { base, at, ids: [base.id] });
     else group.ids.push(base.id);
   }
-  return [...groups.values()].map(({ base, at, ids }) => ({
+  const all = [...groups.values()];
+  const standsAt = (bare: string): number => all.filter(({ ids }) => ids.some((id) => bareName(id) === bare)).length;
+  return all.map(({ base, at, ids }) => ({
     base,
     at,
-    id: baseNames(ids)
-      .map(({ name }) => name)
-      .join(', '),
+    // A day tells nothing where the base of this name stands nowhere else.
+    id: [...new Set(ids.map((id) => (standsAt(bareName(id)) === 1 ? bareName(id) : withoutYear(id))))].join(', '),
   }));
+}
+
+/** With month and day of its set-up, and no more. */
+function withoutYear(id: string): string {
+  const bare = bareName(id);
+  return bare === id
+    ? id
+    : `${bare} ${id.slice(bare.length + ' on 2026-'.length, bare.length + ' on 2026-03-04'.length)}`;
 }

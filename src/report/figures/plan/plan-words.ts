@@ -40,7 +40,13 @@ export function wordsOf(
     ...stations
       .filter((base) => view.isInside(base.at))
       .map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
-    ...uniqueNames(mostNeedful(few), ellipsePixelsPerMetre).slice(0, MOST_LABELS),
+    // A base that was measured as a point has its name once.
+    ...uniqueNames(
+      mostNeedful(few).filter(
+        ({ point, at: place }) => !stations.some((base) => isNamedBy(base, point.pointId, place)),
+      ),
+      ellipsePixelsPerMetre,
+    ).slice(0, MOST_LABELS),
   ];
   const ellipses = few.map(({ point, at: place }) => ({
     ...place,
@@ -60,6 +66,13 @@ export function wordsOf(
     return placed ?? [];
   });
   return { labels, ringWords };
+}
+
+const SAME_PLACE_PX = 12;
+
+/** Whether the name of a base, as it stands on the plan, is that of a point at its place. */
+function isNamedBy(base: PlanMarks['stations'][number], pointId: string, { x, y }: Place): boolean {
+  return base.id === pointId && Math.hypot(base.at.x - x, base.at.y - y) < SAME_PLACE_PX;
 }
 
 /** Accepted points may be left out of many, those for review not. */

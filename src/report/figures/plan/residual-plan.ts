@@ -15,6 +15,7 @@ import {
   planFrame,
   scaleBar,
 } from './plan-frame.js';
+import { basesByPlace } from './one-place.js';
 import { clippedPath } from '../clipped-path.js';
 import { farWords, planExtent } from './plan-extent.js';
 import { planView } from './plan-view.js';
@@ -77,7 +78,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
   const scale = exaggerationOf(few.drawn, axes, bare.pixelsPerMetre);
   const view = planView([...ground, ...reaches(few.drawn, axes, scale.factor)], axes, WIDTH, LEAST_SPAN_M);
   const drawn = few.drawn.map((vector) => drawnVector(vector, view, scale.factor));
-  const stations = bases.flatMap((base) => (base.place === null ? [] : [{ id: base.id, at: view.place(base.place) }]));
+  const stations = basesByPlace(bases, view);
   const labels = labelsOf(drawn, stations, view);
   return {
     arrowWords: scale.words,

@@ -49,6 +49,17 @@ const largest = (plan: LinedPlan): number =>
   Math.max(...[...plan.drawing.body.html.matchAll(/<ellipse[^>]* ry="([\d.]+)"/g)].map(([, ry]) => Number(ry)));
 
 describe('ellipses on a plan of lines', () => {
+  it('stand about marks that are drawn, however many are left out: an empty one would be an open sign', () => {
+    const { html } = gridOf(24).drawing.body;
+    const marks = new Set(
+      [...html.matchAll(/<use href="[^"]*" x="([^"]*)" y="([^"]*)"/gu)].map(([, x, y]) => `${x ?? ''} ${y ?? ''}`),
+    );
+    const ellipses = [...html.matchAll(/<ellipse[^>]*translate\(([-\d.]+ [-\d.]+)\)/gu)].map(([, at = '']) => at);
+    expect(marks.size).toBeLessThanOrEqual(300);
+    expect(ellipses.length).toBeGreaterThan(20);
+    expect(ellipses.filter((at) => !marks.has(at))).toEqual([]);
+  });
+
   it('are large where stations are few', () => {
     expect(largest(gridOf(3))).toBeGreaterThan(12);
     expect(largest(gridOf(3))).toBeLessThanOrEqual(30);

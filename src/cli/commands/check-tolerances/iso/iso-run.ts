@@ -7,11 +7,12 @@ import { failure } from '../../../../records/outcome.js';
 import { errorProblem } from '../../../../records/problem.js';
 import { runIso } from '../../../../tasks/check/judge/run-iso.js';
 import type { IsoRun } from '../../../../tasks/check/judge/run-iso.js';
+import { resolveSession } from '../../../inputs/session-settings.js';
 import type { TableOptions } from '../../../inputs/table-options.js';
 import { csvWriteOptions } from '../../../outputs/csv-write-options.js';
 import { recordsText } from '../../../outputs/record-writer.js';
 import type { WrittenRecord } from '../../../outputs/record-writer.js';
-import { textOption } from '../../../shell/command-spec.js';
+import { textOption, textsGiven } from '../../../shell/command-spec.js';
 import { endWith } from '../../../shell/run/run-end.js';
 import type { RunLog } from '../../../shell/run/run-log.js';
 import type { RunEnd, Workbench } from '../../../shell/workbench.js';
@@ -39,6 +40,9 @@ export async function runIsoCheck(
     log.input(file.source, 'iso-17123-8 series', file.measurements.length, 0);
     return file.measurements;
   };
+  // Session and job state who measured and with what, which the page of a procedure says; nothing is judged by them.
+  if (textsGiven(invocation, ['session', 'job']).length > 0)
+    log.session(bench.take(await resolveSession(invocation, bench.context)), bench.diagnostics);
   const places = await openCheckPlaces(bench);
   const nominal = bench.take(isoNominal(invocation));
   const measurements = await read(source);

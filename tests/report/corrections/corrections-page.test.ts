@@ -57,12 +57,14 @@ describe('the page of recorded corrections', () => {
       y: Number(y),
       half: Number(x) - Number(left),
     }));
-    const numbers = [...drawing.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="m s">(\d+)</gu)];
+    const numbers = [...drawing.matchAll(/<text x="([\d.]+)" y="([\d.]+)" class="m s">(\d+)</gu)].map(
+      ([, x, y, text]) => ({ x: Number(x), y: Number(y) - 3.5, text }),
+    );
     expect(diamonds).toHaveLength(outages.length);
-    expect(numbers.map(([, , , text]) => text)).toEqual(outages.map((_, index) => String(index + 1)));
-    for (const [index, [, x, y]] of numbers.entries()) {
-      expect(Math.abs(Number(x) - (diamonds[index]?.x ?? 0))).toBeLessThan(0.2);
-      expect(Math.abs(Number(y) - 3.5 - (diamonds[index]?.y ?? 0))).toBeLessThan(0.2);
+    expect(numbers.map(({ text }) => text)).toEqual(outages.map((_, index) => String(index + 1)));
+    for (const [index, { x, y }] of numbers.entries()) {
+      expect(Math.abs(x - (diamonds[index]?.x ?? 0))).toBeLessThan(0.2);
+      expect(Math.abs(y - (diamonds[index]?.y ?? 0))).toBeLessThan(0.2);
       // A figure of a number is six wide and eight high.
       expect(diamonds[index]?.half).toBeGreaterThan(9);
     }

@@ -9,7 +9,6 @@ import type { CheckRow } from '../../src/tasks/check/judge/check-tolerances-setu
 import { entryAt } from '../../src/records/present.js';
 import { PACK, recordAt } from '../../src/tasks/reduce/packing/packed-records.js';
 import { createPackedPoints } from '../../src/tasks/reduce/point-packing.js';
-import { joinedList } from '../../src/tasks/reduce/record-search.js';
 import { PLAIN_CHECK } from '../support/check-setup.js';
 
 const text = fc.constantFrom('', 'a', 'b', ' ', '0', 'NaN');
@@ -157,22 +156,5 @@ describe('createCheckRows', () => {
       ),
       { numRuns: 8, endOnFailure: true },
     );
-  });
-});
-
-describe('joinedList', () => {
-  it('is its lists one after another, those that are added later too', () => {
-    const lists = [[1, 2], [], [3]];
-    const joined = joinedList(lists);
-    lists.push([4, 5]);
-    expect([...joined]).toEqual([1, 2, 3, 4, 5]);
-    expect([joined.length, ...[-1, 0, 2, 3, 5].map((place) => joined.at(place))]).toEqual([
-      5,
-      undefined,
-      1,
-      3,
-      4,
-      undefined,
-    ]);
   });
 });

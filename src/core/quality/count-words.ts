@@ -6,6 +6,10 @@
  */
 export function countWords<T>(rows: Iterable<T>, wordsOf: (row: T) => readonly string[]): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
-  for (const row of rows) for (const word of new Set(wordsOf(row))) counts.set(word, (counts.get(word) ?? 0) + 1);
+  for (const row of rows) {
+    const words = wordsOf(row);
+    // Most rows have none, of which no set is made.
+    if (words.length > 0) for (const word of new Set(words)) counts.set(word, (counts.get(word) ?? 0) + 1);
+  }
   return counts;
 }

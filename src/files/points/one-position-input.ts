@@ -32,7 +32,12 @@ export function withOnePosition(input: PointInput, rule: PositionRule): PointInp
   };
 }
 
+function hasTwoPositions({ gridFirst, gridSecond, latitudeDeg, longitudeDeg }: PointRow): boolean {
+  return gridFirst !== null && gridSecond !== null && latitudeDeg !== null && longitudeDeg !== null;
+}
+
 function onePositionEach(block: PointBlock, rule: PositionRule): PointBlock {
+  if (!block.points.some(hasTwoPositions)) return block;
   const rejected: RejectedRow[] = [];
   const points = block.points.flatMap((row): readonly PointRow[] => {
     const { gridFirst, gridSecond, latitudeDeg, longitudeDeg } = row;

@@ -45,6 +45,8 @@ export interface RowCells {
   readonly optionalId: (column: FoundColumn) => string | null;
   /** The cell as it is; empty when absent. */
   readonly text: (column: CellPlace) => string;
+  /** Nothing but outer space; true when absent. Of a row in the plain form space counts for something: reading the cell refuses it. */
+  readonly isEmpty: (column: CellPlace) => boolean;
   /**
    * Degrees, north positive, as decimal or as degrees, minutes, seconds; −90 to 90. One of 100 or more beside a
    * longitude that would be a latitude is reported as coordinates-swapped.
@@ -220,6 +222,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       return cell === '' ? null : id(column, cell);
     },
     takeWarnings: hidden.take,
+    isEmpty: (column) => (cells[column.index] ?? '').trim() === '',
     text(column) {
       // A row may be shorter than its header: such a cell is empty.
       const cell = column.index < 0 ? '' : (cells[column.index] ?? '');

@@ -79,6 +79,7 @@ export function createPlainCellReader(map: ColumnMap, cellCount: number, delimit
     },
     requiredId: (column) => (isEmpty(column) ? notPlain() : text(column)),
     optionalId: (column) => (isEmpty(column) ? null : text(column)),
+    isEmpty,
     // Not plain: the row is read once more, with all care.
     text: (column) => text(column) ?? '',
     latitude: (column) => (isEmpty(column) ? notPlain() : number(column, -90, 90)),

@@ -51,6 +51,7 @@ export function baseNamed<Base extends Pick<PreparedBase, 'settings'>>(
   { baseId, firstEpochMs: epochMs, occupation }: StandOfBase,
   bases: readonly Base[],
 ): Base | undefined {
+  if (bases.length === 0) return undefined;
   const day = dayOfOccupation(occupation);
   const named = bases.filter(
     ({ settings }) => settings.id === baseId && (settings.day === undefined || settings.day === day),

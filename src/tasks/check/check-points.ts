@@ -4,7 +4,8 @@ import type { Outcome } from '../../records/outcome.js';
 import type { PointRow } from '../../records/points/point-row.js';
 import type { Problem } from '../../records/problem.js';
 import type { RecordList } from '../../records/record-list.js';
-import { anyOf, joinedList, listWhere } from '../reduce/record-search.js';
+import { joinedList } from '../reduce/packing/packed-records.js';
+import { anyOf, listWhere } from '../reduce/record-search.js';
 import type { CheckResults } from './check-report.js';
 import { controlSummary } from './check-tolerances-summary.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
@@ -187,9 +188,9 @@ function together(
   counted: DayOfCheck | null,
 ): Omit<Checks, 'control' | 'repeats' | 'design'> {
   const rows = joinedList([control, repeats, design].flatMap((part) => (part === null ? [] : [part.rows])));
-  const summary = control === null ? null : controlSummary(rows, setup);
+  const summary = control === null ? null : controlSummary(control.rows, setup);
   const classed = listWhere(points, ({ verdict }) => verdict !== 'rejected');
-  const day = dayOfCheck(rows, repeats === null ? [] : repeats.groups, setup);
+  const day = dayOfCheck(control === null ? [] : control.rows, repeats === null ? [] : repeats.groups, setup);
   const checkPointCount = control === null ? 0 : control.checkPoints;
   return {
     rows,

@@ -5,8 +5,9 @@ import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { RecordList } from '../../records/record-list.js';
 import { placePoint } from './compare/check-tolerances-place.js';
 import type { BaseVector, CheckRow, CheckSetup, PlacedPoint } from './judge/check-tolerances-setup.js';
-import { createPackedRecords, derivedList, recordAt } from '../reduce/packing/packed-records.js';
-import type { CellOf, PackedCell } from '../reduce/packing/packed-records.js';
+import { createFiledRecords } from '../reduce/packing/filed-records.js';
+import { cellAt, derivedList, recordAt } from '../reduce/packing/packed-records.js';
+import type { Pack, PackedCell } from '../reduce/packing/packed-records.js';
 
 /** A point of a comparison: which of which list. */
 export interface PointOfList {
@@ -22,11 +23,9 @@ export interface CheckRows {
   readonly push: (row: CheckRow, measured: PointOfList, known: PointOfList | null) => void;
 }
 
-/** Packed together: a comparison has some three kilobytes until then. */
-const TOGETHER = 128;
 const NO_REASONS: readonly ProblemCode[] = Object.freeze([]);
 
-/** A comparison, and where its points stand while it is not packed. */
+/** A comparison, and where its points stand until it is packed. */
 interface Kept {
   readonly row: CheckRow;
   readonly points: { readonly measured: PointOfList; readonly known: PointOfList | null } | null;
@@ -34,6 +33,7 @@ interface Kept {
 
 /** Where cells of more than one begin: the measured point, the covariance, the vector, how many limits there are, and they, so many cells each. */
 const MEASURED = 17;
+const KNOWN = 19;
 const COVARIANCE = 21;
 const VECTOR = COVARIANCE + 7;
 const LIMITS = VECTOR + 4;
@@ -46,13 +46,10 @@ const LIMIT_CELLS = 8;
  * Given: the setup that the points are placed by. Returned: see `CheckRows`.
  */
 export function createCheckRows(setup: CheckSetup): CheckRows {
-  const kept = createPackedRecords<Kept>(
-    {
-      cells: cellsOf,
-      record: (cell) => ({ row: viewOf(cell, setup), points: null }),
-    },
-    TOGETHER,
-  );
+  const kept = createFiledRecords<Kept>({
+    cells: cellsOf,
+    record: (pack, at) => ({ row: new PackedRow(pack, at, setup), points: null }),
+  });
   return {
     get rows() {
       return derivedList(kept, ({ row }) => row);
@@ -107,140 +104,148 @@ function cellsOf({ row, points }: Kept): readonly PackedCell[] {
 
 /** The measured point of a comparison as it was read, without placing it again; null where there is none. */
 export function measuredPoint(row: CheckRow): PointRow | null {
-  if (Object.getPrototypeOf(row) !== MEMBERS) return row.measured === null ? null : row.measured.row;
-  const { cell } = row as CheckRow & PackedRow;
-  const points = cell(MEASURED) as RecordList<PointRow> | undefined;
-  return points === undefined ? null : recordAt(points, cell(MEASURED + 1) as number);
+  if (row instanceof PackedRow) return row.measuredRow();
+  return row.measured === null ? null : row.measured.row;
 }
 
-/** What a comparison that is packed is looked up by. */
-interface PackedRow {
-  readonly cell: CellOf;
-  readonly setup: CheckSetup;
-}
+/** A comparison whose members are looked up when they are asked for: a copy of it by `...` would have none. */
+// eslint-disable-next-line no-restricted-syntax -- getters on one prototype: to make all members takes longer than what is asked of most comparisons
+class PackedRow implements CheckRow {
+  readonly #pack: Pack;
+  readonly #at: number;
+  readonly #setup: CheckSetup;
+  #limits: CheckRow['limits'] | null = null;
 
-/** Its members, each looked up when it is asked for: a copy of the comparison by `...` would have none. */
-const MEMBERS: CheckRow & ThisType<CheckRow & PackedRow> = {
+  constructor(pack: Pack, at: number, setup: CheckSetup) {
+    this.#pack = pack;
+    this.#at = at;
+    this.#setup = setup;
+  }
+
+  measuredRow(): PointRow | null {
+    return pointAt(this.#pack, MEASURED, this.#at);
+  }
+
   get check(): CheckRow['check'] {
-    return this.cell(0) as CheckRow['check'];
-  },
+    return cellAt(this.#pack, 0, this.#at) as CheckRow['check'];
+  }
 
   get pointId(): CheckRow['pointId'] {
-    return this.cell(1) as CheckRow['pointId'];
-  },
+    return cellAt(this.#pack, 1, this.#at) as CheckRow['pointId'];
+  }
 
   get occupation(): CheckRow['occupation'] {
-    return this.cell(2) as CheckRow['occupation'];
-  },
+    return cellAt(this.#pack, 2, this.#at) as CheckRow['occupation'];
+  }
 
   get against(): CheckRow['against'] {
-    return this.cell(3) as CheckRow['against'];
-  },
+    return cellAt(this.#pack, 3, this.#at) as CheckRow['against'];
+  }
 
   get firstM(): CheckRow['firstM'] {
-    return this.cell(4) as CheckRow['firstM'];
-  },
+    return cellAt(this.#pack, 4, this.#at) as CheckRow['firstM'];
+  }
 
   get secondM(): CheckRow['secondM'] {
-    return this.cell(5) as CheckRow['secondM'];
-  },
+    return cellAt(this.#pack, 5, this.#at) as CheckRow['secondM'];
+  }
 
   get upM(): CheckRow['upM'] {
-    return this.cell(6) as CheckRow['upM'];
-  },
+    return cellAt(this.#pack, 6, this.#at) as CheckRow['upM'];
+  }
 
   get heightKind(): CheckRow['heightKind'] {
-    return this.cell(7) as CheckRow['heightKind'];
-  },
+    return cellAt(this.#pack, 7, this.#at) as CheckRow['heightKind'];
+  }
 
   get alongM(): CheckRow['alongM'] {
-    return this.cell(8) as CheckRow['alongM'];
-  },
+    return cellAt(this.#pack, 8, this.#at) as CheckRow['alongM'];
+  }
 
   get acrossM(): CheckRow['acrossM'] {
-    return this.cell(9) as CheckRow['acrossM'];
-  },
+    return cellAt(this.#pack, 9, this.#at) as CheckRow['acrossM'];
+  }
 
   get distanceM(): CheckRow['distanceM'] {
-    return this.cell(10) as CheckRow['distanceM'];
-  },
+    return cellAt(this.#pack, 10, this.#at) as CheckRow['distanceM'];
+  }
 
   get chainageM(): CheckRow['chainageM'] {
-    return this.cell(11) as CheckRow['chainageM'];
-  },
+    return cellAt(this.#pack, 11, this.#at) as CheckRow['chainageM'];
+  }
 
   get separationS(): CheckRow['separationS'] {
-    return this.cell(12) as CheckRow['separationS'];
-  },
+    return cellAt(this.#pack, 12, this.#at) as CheckRow['separationS'];
+  }
 
   get horizontalStatistic(): CheckRow['horizontalStatistic'] {
-    return this.cell(13) as CheckRow['horizontalStatistic'];
-  },
+    return cellAt(this.#pack, 13, this.#at) as CheckRow['horizontalStatistic'];
+  }
 
   get verticalStatistic(): CheckRow['verticalStatistic'] {
-    return this.cell(14) as CheckRow['verticalStatistic'];
-  },
+    return cellAt(this.#pack, 14, this.#at) as CheckRow['verticalStatistic'];
+  }
 
   get verdict(): CheckRow['verdict'] {
-    return this.cell(15) as CheckRow['verdict'];
-  },
+    return cellAt(this.#pack, 15, this.#at) as CheckRow['verdict'];
+  }
 
   get reasons(): CheckRow['reasons'] {
-    const text = this.cell(16) as string;
+    const text = cellAt(this.#pack, 16, this.#at) as string;
     return text === '' ? NO_REASONS : (text.split(';') as ProblemCode[]);
-  },
+  }
 
   get measured(): PlacedPoint | null {
-    return placedFrom(this, MEASURED);
-  },
+    const point = pointAt(this.#pack, MEASURED, this.#at);
+    return point === null ? null : placePoint(point, this.#setup);
+  }
 
   get known(): PlacedPoint | null {
-    return placedFrom(this, 19);
-  },
+    const point = pointAt(this.#pack, KNOWN, this.#at);
+    return point === null ? null : placePoint(point, this.#setup);
+  }
 
   get covariance(): LocalCovariance | null {
-    const figure = (place: number): number => this.cell(COVARIANCE + 1 + place) as number;
-    return this.cell(COVARIANCE) === true
+    const figure = (place: number): number => cellAt(this.#pack, COVARIANCE + 1 + place, this.#at) as number;
+    return cellAt(this.#pack, COVARIANCE, this.#at) === true
       ? { eeM2: figure(0), enM2: figure(1), euM2: figure(2), nnM2: figure(3), nuM2: figure(4), uuM2: figure(5) }
       : null;
-  },
+  }
 
   get vector(): BaseVector | null {
-    const figure = (place: number): number | null => this.cell(VECTOR + 1 + place) as number | null;
-    return this.cell(VECTOR) === true
+    const figure = (place: number): number | null => cellAt(this.#pack, VECTOR + 1 + place, this.#at) as number | null;
+    return cellAt(this.#pack, VECTOR, this.#at) === true
       ? { distanceM: figure(0), azimuthDeg: figure(1), heightDifferenceM: figure(2) }
       : null;
-  },
+  }
 
   get limits(): CheckRow['limits'] {
-    const count = this.cell(LIMITS) as number;
-    const limits: LimitVerdict[] = [];
-    for (let place = 0; place < count; place += 1) limits.push(limitAt(this.cell, LIMITS + 1 + place * LIMIT_CELLS));
-    return limits;
-  },
-};
-
-function viewOf(cell: CellOf, setup: CheckSetup): CheckRow {
-  const view = Object.create(MEMBERS) as CheckRow & { cell: CellOf; setup: CheckSetup };
-  view.cell = cell;
-  view.setup = setup;
-  return view;
+    return (this.#limits ??= limitsAt(this.#pack, this.#at));
+  }
 }
 
-function limitAt(cell: CellOf, from: number): LimitVerdict {
+function limitsAt(pack: Pack, at: number): CheckRow['limits'] {
+  const count = cellAt(pack, LIMITS, at) as number;
+  const limits: LimitVerdict[] = [];
+  for (let place = 0; place < count; place += 1) limits.push(limitAt(pack, LIMITS + 1 + place * LIMIT_CELLS, at));
+  return limits;
+}
+
+function limitAt(pack: Pack, from: number, at: number): LimitVerdict {
   return {
-    limitName: cell(from) as string,
-    axis: cell(from + 1) as LimitVerdict['axis'],
-    probability: cell(from + 2) as number | null,
-    valueM: cell(from + 3) as number,
-    limitM: cell(from + 4) as number | null,
-    marginM: cell(from + 5) as number | null,
-    governedBy: cell(from + 6) as LimitVerdict['governedBy'],
-    verdict: cell(from + 7) as LimitVerdict['verdict'],
+    limitName: cellAt(pack, from, at) as string,
+    axis: cellAt(pack, from + 1, at) as LimitVerdict['axis'],
+    probability: cellAt(pack, from + 2, at) as number | null,
+    valueM: cellAt(pack, from + 3, at) as number,
+    limitM: cellAt(pack, from + 4, at) as number | null,
+    marginM: cellAt(pack, from + 5, at) as number | null,
+    governedBy: cellAt(pack, from + 6, at) as LimitVerdict['governedBy'],
+    verdict: cellAt(pack, from + 7, at) as LimitVerdict['verdict'],
   };
 }
 
-function placedFrom({ cell, setup }: PackedRow, from: number): PlacedPoint | null {
-  const points = cell(from) as RecordList<PointRow> | undefined;
-  return points === undefined ? null : placePoint(recordAt(points, cell(from + 1) as number), setup);
+/** A point whose list and place in it stand in two cells; null where there is none. */
+function pointAt(pack: Pack, from: number, at: number): PointRow | null {
+  const points = cellAt(pack, from, at) as RecordList<PointRow> | undefined;
+  return points === undefined ? null : recordAt(points, cellAt(pack, from + 1, at) as number);
 }

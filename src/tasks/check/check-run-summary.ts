@@ -4,10 +4,11 @@ import type { Session } from '../../records/session.js';
 import { measuredPoint } from './check-row-packing.js';
 import type { CheckRow } from './judge/check-tolerances-setup.js';
 
-/** What a check was about, for its record: how many points were compared, when they were measured, and the largest differences. */
+/** What a check was about, for its record: how many points were compared (`pointCount` where that is known), when they were measured, and the largest differences. */
 export function checkRunSummary(
   { title, bases }: Pick<Session, 'title' | 'bases'>,
   rows: RecordList<CheckRow>,
+  pointCount: number | null = null,
 ): RunSummary {
   const points = new Set<string>();
   let firstEpochMs: number | null = null;
@@ -19,7 +20,7 @@ export function checkRunSummary(
   for (const row of rows) {
     const { pointId, firstM, secondM, upM } = row;
     const measured = measuredPoint(row);
-    points.add(pointId);
+    if (pointCount === null) points.add(pointId);
     const first = measured === null ? null : measured.firstEpochMs;
     const last = measured === null ? null : measured.lastEpochMs;
     if (first !== null) firstEpochMs = Math.min(firstEpochMs ?? first, first);
@@ -31,7 +32,7 @@ export function checkRunSummary(
   return {
     // A run without a title has none in its record.
     title: title ?? '',
-    points: points.size,
+    points: pointCount ?? points.size,
     firstEpochMs,
     lastEpochMs,
     bases: [...new Set(bases.map(({ id }) => id))],

@@ -23,12 +23,15 @@ export interface ControlSummary {
 /** Bias, deviation and RMSE of the control residuals, and their regression on where the points lie from the base. */
 export function controlSummary(rows: Iterable<CheckRow>, setup: CheckSetup): ControlSummary {
   const [eastSign, northSign] = setup.axes.signs;
-  const values = { firstM: columns(1), secondM: columns(1), upM: columns(1), alongM: columns(1), acrossM: columns(1) };
+  const [first, second, height, along, across] = [columns(1), columns(1), columns(1), columns(1), columns(1)];
   const [vectored, heights, distances] = [columns(4), columns(2), columns(2)];
   for (const row of rows) {
-    if (row.check !== 'control') continue;
-    for (const [axis, own] of Object.entries(values)) own.add(row[axis as keyof typeof values]);
     const { vector, firstM, secondM, upM, distanceM } = row;
+    first.add(firstM);
+    second.add(secondM);
+    height.add(upM);
+    along.add(row.alongM);
+    across.add(row.acrossM);
     const azimuthDeg = vector?.azimuthDeg ?? null;
     const lengthM = vector?.distanceM ?? null;
     const rise = vector?.heightDifferenceM ?? null;
@@ -46,11 +49,11 @@ export function controlSummary(rows: Iterable<CheckRow>, setup: CheckSetup): Con
   const [up = [], ...rises] = heights.of;
   const [upFar = [], ...far] = distances.of;
   return {
-    first: of(values.firstM),
-    second: of(values.secondM),
-    up: of(values.upM),
-    along: of(values.alongM),
-    across: of(values.acrossM),
+    first: of(first),
+    second: of(second),
+    up: of(height),
+    along: of(along),
+    across: of(across),
     eastOnVector: leastSquaresLine(east, plane),
     northOnVector: leastSquaresLine(north, plane),
     upOnHeight: leastSquaresLine(up, rises),

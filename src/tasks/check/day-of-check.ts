@@ -9,7 +9,6 @@ import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
 import { controlContrasts } from '../repeats/control-contrasts.js';
 import { applied, dayOfRepeats } from '../repeats/day-of-repeats.js';
-import { listWhere } from '../reduce/record-search.js';
 
 /** What a check says of its day, and of the cause of what its control leaves. */
 export interface DayOfCheck {
@@ -25,9 +24,12 @@ export interface DayOfCheck {
  * Given: checks of control, none where there are none; repeats; the setup. Returned: see `DayOfCheck`; the cause is sought in the noise that the repeats show,
  * which know nothing of the control.
  */
-export function dayOfCheck(rows: RecordList<CheckRow>, groups: readonly RepeatGroup[], setup: CheckSetup): DayOfCheck {
+export function dayOfCheck(
+  control: RecordList<CheckRow>,
+  groups: readonly RepeatGroup[],
+  setup: CheckSetup,
+): DayOfCheck {
   const byRepeats = dayOfRepeats(groups);
-  const control = listWhere(rows, ({ check }) => check === 'control');
   if (control.length === 0) return { day: byRepeats, search: null, usesControl: false };
   const search = searchCause(control, setup, setup.day === null ? byRepeats : null);
   const contrasts = isCalm(search)

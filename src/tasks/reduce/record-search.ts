@@ -24,24 +24,3 @@ export function listWhere<T>(list: RecordList<T>, test: (record: T) => boolean):
   }
   return pickedList(list, places);
 }
-
-/** Lists one after another as one. */
-export function joinedList<T>(lists: readonly RecordList<T>[]): RecordList<T> {
-  return {
-    get length() {
-      return lists.reduce((sum, { length }) => sum + length, 0);
-    },
-    at(index) {
-      let place = index;
-      if (place < 0) return undefined;
-      for (const list of lists) {
-        if (place < list.length) return list.at(place);
-        place -= list.length;
-      }
-      return undefined;
-    },
-    *[Symbol.iterator]() {
-      for (const list of lists) yield* list;
-    },
-  };
-}

@@ -51,7 +51,9 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
     usesControl ? 'repeated points and control' : 'repeated points',
   );
   log.day(day);
-  log.summary(checkRunSummary(session, rows));
+  const { control } = checks;
+  // Control alone has counted its points.
+  log.summary(checkRunSummary(session, rows, rows === control?.rows ? control.checkPoints : null));
   const areFixesRefused = fixes !== null && refusesAny(fixes);
   const run = checkAnswer({
     rows,

@@ -88,9 +88,8 @@ export function createPointRow(
   const readLongitude = numberRead(longitude.name, position, cells, true);
   const fillBefore = createRowFiller(before, cells);
   const fillAfter = createRowFiller([...after, ...beside], cells);
-  const empty = (column: FoundColumn): boolean => cells.text(column).trim() === '';
   const coarser = (a: FoundColumn, b: FoundColumn): number => Math.max(roundingOf(a, cells), roundingOf(b, cells));
-  const bothEmpty = (a: FoundColumn, b: FoundColumn): boolean => empty(a) && empty(b);
+  const bothEmpty = (a: FoundColumn, b: FoundColumn): boolean => cells.isEmpty(a) && cells.isEmpty(b);
 
   function missing(column: FoundColumn, what: string): void {
     cells.report(
@@ -129,7 +128,8 @@ export function createPointRow(
       point.positionRounding = { grid: coarser(first, second), angleDeg: coarser(latitude, longitude) };
     fillAfter(point);
     if (passing.length > 0) point.passThrough = passing.map(cells.raw);
-    if (point.verdict !== 'rejected') checkNeeds(hasGrid, hasGeographic, !empty(ellipsoidal), !empty(orthometric));
+    if (point.verdict !== 'rejected')
+      checkNeeds(hasGrid, hasGeographic, !cells.isEmpty(ellipsoidal), !cells.isEmpty(orthometric));
     return cells.problems.length > 0 ? null : point;
   };
 }

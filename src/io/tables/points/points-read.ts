@@ -29,6 +29,9 @@ export interface PointReadOptions {
   readonly place?: (problem: Problem) => Problem;
 }
 
+/** Points handed on together: few, so that none outlives the nursery. */
+const TOGETHER = 128;
+
 /** Points that follow each other in one input, and what could not be read among them. */
 export interface PointBlock {
   readonly points: readonly PointRow[];
@@ -82,6 +85,7 @@ export function readPoints(table: CsvTable, options: PointReadOptions): Outcome<
     map,
     reader: (cells) => createPointRow(cells, axes, options.needs, options.sourceIndex, passing),
     place,
+    most: TOGETHER,
   });
 
   async function* blocks(): AsyncGenerator<Outcome<PointBlock>> {

@@ -7,7 +7,7 @@ import type { Problem } from '../../../records/problem.js';
 import { sumCovariance, diagonalCovariance } from '../../../core/observation/uncertainty/local-covariance.js';
 import { knownPoints } from './known-points.js';
 import { createCheckRows } from '../check-row-packing.js';
-import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
+import { alongAcross, convergenceAt, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
 import type { UnjudgedRow } from '../judge/check-tolerances-judge.js';
 import { baseVector, placePoint } from './check-tolerances-place.js';
@@ -39,8 +39,7 @@ export function checkControl(
   const places = knownPoints(control, controlName, 'control');
   if (!places.ok) return places;
   const known = places.value;
-  const fits = new Set<string>();
-  for (const { pointId, role } of control) if (role === 'fit') fits.add(pointId);
+  const fits = fitOnlyOf(control);
   const { matched, fitOnly, checked } = commonOf(points, known, fits);
   if (matched === fitOnly) return failure(nothingInCommon(points, control, controlName, matched));
   let isAssumed = false;
@@ -50,7 +49,7 @@ export function checkControl(
   for (let index = 0; index < points.length; index += 1) {
     const row = recordAt(points, index);
     const knownIndex = known.get(row.pointId);
-    if (knownIndex === undefined || fits.has(row.pointId)) continue;
+    if (knownIndex === undefined || fits[knownIndex] === 1) continue;
     const compared = compare(placePoint(row, setup), placePoint(recordAt(control, knownIndex), setup), setup);
     if (compared.heightsDiffer) kindsDiffer += 1;
     if (compared.isAssumed) isAssumed = true;
@@ -62,25 +61,39 @@ export function checkControl(
     rows.push(settle(judged), { points, index }, { points: control, index: knownIndex });
   }
   return success(
-    { rows: rows.rows, checkPoints: checked.size, unmatched: points.length - matched, fitOnly },
+    { rows: rows.rows, checkPoints: checked, unmatched: points.length - matched, fitOnly },
     comparisonWarnings(kindsDiffer, isAssumed),
   );
 }
 
-/** How many points are in the control, how many of those only fit, and the names that are checked. */
+/** 1 for each control point of role `fit`. */
+function fitOnlyOf(control: RecordList<PointRow>): Uint8Array {
+  const fits = new Uint8Array(control.length);
+  let index = 0;
+  for (const { role } of control) {
+    if (role === 'fit') fits[index] = 1;
+    index += 1;
+  }
+  return fits;
+}
+
+/** How many points are in the control, how many of those only fit, and how many different ones are checked. */
 function commonOf(
   points: RecordList<PointRow>,
   known: ReadonlyMap<string, number>,
-  fits: ReadonlySet<string>,
-): { readonly matched: number; readonly fitOnly: number; readonly checked: ReadonlySet<string> } {
-  let matched = 0;
-  let fitOnly = 0;
-  const checked = new Set<string>();
+  fits: Uint8Array,
+): { readonly matched: number; readonly fitOnly: number; readonly checked: number } {
+  let [matched, fitOnly, checked] = [0, 0, 0];
+  const isChecked = new Uint8Array(fits.length);
   for (const { pointId } of points) {
-    if (!known.has(pointId)) continue;
+    const index = known.get(pointId);
+    if (index === undefined) continue;
     matched += 1;
-    if (fits.has(pointId)) fitOnly += 1;
-    else checked.add(pointId);
+    if (fits[index] === 1) fitOnly += 1;
+    else if (isChecked[index] === 0) {
+      isChecked[index] = 1;
+      checked += 1;
+    }
   }
   return { matched, fitOnly, checked };
 }
@@ -131,24 +144,14 @@ function compare(
 ): { readonly row: UnjudgedRow; readonly heightsDiffer: boolean; readonly isAssumed: boolean } {
   const { row } = measured;
   // From the known place: a measured one may be wrong by anything.
-  const vector = baseVector(
-    place.latitudeDeg === null
-      ? measured
-      : {
-          ...measured,
-          latitudeDeg: place.latitudeDeg,
-          longitudeDeg: place.longitudeDeg,
-          ellipsoidalHeightM: place.ellipsoidalHeightM ?? measured.ellipsoidalHeightM,
-        },
-    setup,
-  );
+  const vector = baseVector(measured, setup, place);
   const own = {
     distanceM: vector.distanceM ?? row.baselineM,
     azimuthDeg: vector.azimuthDeg ?? row.baselineAzimuthDeg,
     heightDifferenceM: vector.heightDifferenceM ?? row.baselineHeightDifferenceM,
   };
   const difference = placeDifference(measured, place, setup);
-  const { alongM, acrossM } = alongAcross(difference, own, place.convergenceDeg, setup.axes.signs);
+  const { alongM, acrossM } = alongAcross(difference, own, convergenceAt(place, own), setup.axes.signs);
   const { covariance, isAssumed } = measuredCovariance(measured, own, setup);
   // Not stated: it adds nothing, and the summary says what is missing.
   const horizontalM2 = (place.row.sigmaHorizontalM ?? 0) ** 2;

@@ -8,7 +8,7 @@ import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem } from '../../../records/problem.js';
 import { knownPoints } from './known-points.js';
 import { createCheckRows } from '../check-row-packing.js';
-import { alongAcross, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
+import { alongAcross, convergenceAt, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
 import { baseVector, placePoint } from './check-tolerances-place.js';
 import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
@@ -73,7 +73,7 @@ export function checkDesign(
         secondM: difference.secondM,
         upM: difference.upM,
         heightKind: difference.heightKind,
-        ...alongAcross(difference, vector, measured.convergenceDeg, setup.axes.signs),
+        ...alongAcross(difference, vector, convergenceAt(measured, vector), setup.axes.signs),
         distanceM: vector.distanceM,
         chainageM: null,
         separationS: null,

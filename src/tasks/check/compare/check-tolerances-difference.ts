@@ -105,9 +105,14 @@ export function alongAcross(
   };
 }
 
+/** The convergence of a place for `alongAcross`; 0 without an azimuth, which asks for none. */
+export function convergenceAt(place: Pick<PlacedPoint, 'convergenceDeg'>, { azimuthDeg }: BaseVector): number {
+  return azimuthDeg === null ? 0 : place.convergenceDeg;
+}
+
 /** `statedCovariance` with what the day adds to it, where the setup is to hold that. */
 export function measuredCovariance(
-  point: PlacedPoint,
+  point: Pick<PlacedPoint, 'row' | 'convergenceDeg'>,
   vector: BaseVector,
   setup: CheckSetup,
 ): ReturnType<typeof statedCovariance> {
@@ -122,7 +127,7 @@ export function measuredCovariance(
  * planning model with the base where it states none. Null where neither is possible.
  */
 function statedCovariance(
-  point: PlacedPoint,
+  point: Pick<PlacedPoint, 'row' | 'convergenceDeg'>,
   vector: BaseVector,
   setup: CheckSetup,
 ): { readonly covariance: LocalCovariance | null; readonly isAssumed: boolean } {

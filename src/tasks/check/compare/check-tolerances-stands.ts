@@ -104,7 +104,7 @@ export function standEstimate(
   place: number,
 ): OccupationEstimate {
   const vector = baseVector(point, setup);
-  const { covariance } = measuredCovariance({ ...point, convergenceDeg: 0 }, vector, setup);
+  const { covariance } = measuredCovariance({ row: point.row, convergenceDeg: 0 }, vector, setup);
   const base = baseOf(point, setup);
   const { baseId, firstEpochMs, lastEpochMs } = point.row;
   const durationS = firstEpochMs === null || lastEpochMs === null ? 0 : (lastEpochMs - firstEpochMs) / 1000;

@@ -9,15 +9,16 @@ import type { CheckRow } from './check-tolerances-setup.js';
  * so, however small the difference is. In a repeat both sides are measured points.
  */
 export function withInputVerdict(row: CheckRow): CheckRow {
+  const { measured, known } = row;
   const isRepeat = row.check === 'repeat' || row.check === 'base-pair';
-  const points = [row.measured, isRepeat ? row.known : null].flatMap((placed) => (placed === null ? [] : [placed.row]));
+  if (isUndoubted(measured) && (!isRepeat || isUndoubted(known))) return row;
+  const points = [measured, isRepeat ? known : null].flatMap((placed) => (placed === null ? [] : [placed.row]));
   if (points.some(({ verdict }) => verdict === 'rejected')) {
     const reasons: readonly ProblemCode[] = row.reasons.includes('check-no-coordinate')
       ? row.reasons
       : [...row.reasons, 'check-point-rejected'];
     return { ...row, verdict: row.verdict === 'not-stated' ? 'not-stated' : 'exceeds', reasons };
   }
-  if (!points.some(({ verdict }) => verdict === 'review')) return row;
   return {
     ...row,
     verdict: row.verdict === 'within' ? 'review' : row.verdict,
@@ -27,6 +28,13 @@ export function withInputVerdict(row: CheckRow): CheckRow {
       ...(points.some(isUnchecked) ? (['network-unchecked'] as const) : []),
     ],
   };
+}
+
+/** Nothing is said of a point that was not read, and of most that were. */
+function isUndoubted(placed: CheckRow['measured']): boolean {
+  if (placed === null) return true;
+  const { verdict } = placed.row;
+  return verdict !== 'rejected' && verdict !== 'review';
 }
 
 /** How many points the reduction rejected, how many it left for review, which they are, each once, and how many of these nothing checked. */

@@ -10,7 +10,7 @@ export function judgedBy(
   axis: 'plan' | 'height',
 ): JudgedBy | null {
   const isUp = axis === 'height';
-  if (row.limits.some((limit) => (limit.axis === 'up') === isUp)) return 'limit';
+  for (const limit of row.limits) if ((limit.axis === 'up') === isUp) return 'limit';
   if (isUp ? row.upM === null : row.firstM === null || row.secondM === null) return null;
   return (isUp ? row.verticalStatistic : row.horizontalStatistic) === null ? 'nothing' : 'uncertainty';
 }

@@ -112,11 +112,12 @@ export interface CheckRow {
 
 /** The limit of a row's axis with the least margin; null where none was applied. */
 export function tightest(row: Pick<CheckRow, 'limits'>, axis: 'horizontal' | 'up'): LimitVerdict | null {
-  const own = row.limits.filter((limit) => (limit.axis === 'up') === (axis === 'up'));
-  return own.reduce<LimitVerdict | null>(
-    (worst, limit) => (worst === null || (limit.marginM ?? Infinity) < (worst.marginM ?? Infinity) ? limit : worst),
-    null,
-  );
+  let worst: LimitVerdict | null = null;
+  for (const limit of row.limits) {
+    if ((limit.axis === 'up') !== (axis === 'up')) continue;
+    if (worst === null || (limit.marginM ?? Infinity) < (worst.marginM ?? Infinity)) worst = limit;
+  }
+  return worst;
 }
 
 /** A term of a limit, in words. */

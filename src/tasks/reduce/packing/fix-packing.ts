@@ -1,6 +1,6 @@
 import type { Fix } from '../../../records/points/fix.js';
-import { createPackedRecords, PACK } from './packed-records.js';
-import type { PackedRecords, Packing } from './packed-records.js';
+import { cellAt, createPackedRecords, PACK } from './packed-records.js';
+import type { PackedCell, PackedRecords, Packing } from './packed-records.js';
 
 /** Members of a fix that are no cell by themselves. */
 type Parts = 'geodetic' | 'geocentric' | 'place' | 'passThrough';
@@ -59,7 +59,8 @@ const FIX_PACKING: Packing<Fix> = {
     ...fix.passThrough,
   ],
   // Member by member: an object that is filled by names in a loop takes ten times as long to make.
-  record(cell) {
+  record(pack, row) {
+    const cell = (place: number): PackedCell => cellAt(pack, place, row);
     const xM = cell(GEOCENTRIC) as number | null;
     const passing = cell(OWN_CELLS - 1) as number;
     const fix: Fix = {

@@ -4,35 +4,30 @@ import type { RecordList } from '../../../records/record-list.js';
 /** What a cell of a packed record may be. A number is never NaN: that stands for null. */
 export type PackedCell = number | string | boolean | object | null | undefined;
 
-/** The cell of a place in a record. */
-export type CellOf = (place: number) => PackedCell;
-
 /** How a record is laid out in cells, and made of them again. Records of one kind may have more cells than others, at the end. */
 export interface Packing<T> {
   readonly cells: (record: T) => readonly PackedCell[];
-  /** `cell` gives the cells by their places, at once or when a member of the record is asked for. */
-  readonly record: (cell: CellOf) => T;
+  /** `cellAt` gives the cells of the record by their places, at once or when a member of it is asked for. */
+  readonly record: (pack: Pack, row: number) => T;
 }
 
 /** Records packed together: enough that what a column costs by itself does not count, few enough to be loose meanwhile. */
 export const PACK = 1024;
 
 /** One cell of all records of a pack. */
-interface PackedColumn {
-  /** Of every record, where it is neither among the numbers of the pack nor in a list of its own. */
+export interface PackedColumn {
+  /** Of every record, where it has neither numbers nor a list of its own. */
   readonly same: PackedCell;
-  /** Where its numbers begin among those of the pack; NONE: it has none. */
+  /** Its numbers, NaN for null, and where they begin. */
+  readonly numbers: Float64Array | null;
   readonly from: number;
   readonly others: readonly PackedCell[] | null;
 }
 
-/** So many records, cell by cell; the columns of numbers stand in one array, since each array has a price of its own. */
-interface Pack {
+/** So many records, cell by cell. */
+export interface Pack {
   readonly columns: readonly PackedColumn[];
-  readonly numbers: Float64Array;
 }
-
-const NONE = -1;
 
 /** Records that are added and never changed. */
 export interface PackedRecords<T> extends RecordList<T> {
@@ -50,9 +45,7 @@ export function createPackedRecords<T>(packing: Packing<T>, size: number = PACK)
   const at = (index: number): T | undefined => {
     const pack = packs[Math.floor(index / size)];
     const place = index % size;
-    return pack === undefined || index < 0
-      ? loose[index - packs.length * size]
-      : packing.record((cell) => cellAt(pack, cell, place));
+    return pack === undefined || index < 0 ? loose[index - packs.length * size] : packing.record(pack, place);
   };
   return {
     get length() {
@@ -65,11 +58,22 @@ export function createPackedRecords<T>(packing: Packing<T>, size: number = PACK)
       packs.push(packed(loose.map(packing.cells)));
       loose = [];
     },
-    *[Symbol.iterator]() {
-      const count = packs.length * size + loose.length;
-      for (let index = 0; index < count; index += 1) yield at(index) as T;
-    },
+    [Symbol.iterator]: () => inOrder(packs.length * size + loose.length, at as (index: number) => T),
   };
+}
+
+/** The records of a list one after another; a generator takes several times as long for each. */
+export function inOrder<T>(length: number, at: (index: number) => T): IterableIterator<T> {
+  let index = 0;
+  const steps: IterableIterator<T> = {
+    next() {
+      if (index >= length) return { done: true, value: undefined };
+      index += 1;
+      return { done: false, value: at(index - 1) };
+    },
+    [Symbol.iterator]: () => steps,
+  };
+  return steps;
 }
 
 /** A list that makes each of its records when it is asked for. */
@@ -77,9 +81,7 @@ export function listOf<T>(length: number, make: (index: number) => T): RecordLis
   return {
     length,
     at: (index) => (index >= 0 && index < length ? make(index) : undefined),
-    *[Symbol.iterator]() {
-      for (let index = 0; index < length; index += 1) yield make(index);
-    },
+    [Symbol.iterator]: () => inOrder(length, make),
   };
 }
 
@@ -103,6 +105,7 @@ export function joinedList<T>(lists: readonly RecordList<T>[]): RecordList<T> {
   return {
     length: lists.reduce((sum, { length }) => sum + length, 0),
     at(index) {
+      if (index < 0) return undefined;
       let from = 0;
       for (const list of lists) {
         if (index < from + list.length) return list.at(index - from);
@@ -123,28 +126,24 @@ export function recordAt<T>(list: RecordList<T>, index: number): T {
   return record;
 }
 
+/** The columns of numbers stand in one array, since each array has a price of its own. */
 function packed(rows: readonly (readonly PackedCell[])[]): Pack {
   const width = rows.reduce((most, cells) => Math.max(most, cells.length), 0);
-  let length = 0;
-  const columns: PackedColumn[] = [];
-  for (let place = 0; place < width; place += 1) {
-    const kind = kindOf(rows, place);
-    columns.push({
-      same: kind === 'same' ? rows[0]?.[place] : null,
-      from: kind === 'numbers' ? length : NONE,
-      others: kind === 'others' ? textsOnce(rows, place) : null,
-    });
-    if (kind === 'numbers') length += rows.length;
-  }
-  const numbers = new Float64Array(length);
-  columns.forEach(({ from }, place) => {
-    if (from === NONE) return;
+  const kinds = Array.from({ length: width }, (_, place) => kindOf(rows, place));
+  const numbers = new Float64Array(kinds.filter((kind) => kind === 'numbers').length * rows.length);
+  let from = 0;
+  const columns = kinds.map((kind, place): PackedColumn => {
+    if (kind === 'same') return { same: rows[0]?.[place], numbers: null, from: 0, others: null };
+    if (kind === 'others') return { same: null, numbers: null, from: 0, others: textsOnce(rows, place) };
+    const own = from;
     for (let row = 0; row < rows.length; row += 1) {
       const cell = (rows[row] as readonly PackedCell[])[place];
-      numbers[from + row] = cell === null ? Number.NaN : (cell as number);
+      numbers[own + row] = cell === null ? Number.NaN : (cell as number);
     }
+    from += rows.length;
+    return { same: null, numbers, from: own, others: null };
   });
-  return { columns, numbers };
+  return { columns };
 }
 
 function kindOf(rows: readonly (readonly PackedCell[])[], place: number): 'same' | 'numbers' | 'others' {
@@ -172,13 +171,14 @@ function textsOnce(rows: readonly (readonly PackedCell[])[], place: number): rea
   });
 }
 
-function cellAt({ columns, numbers }: Pack, cell: number, place: number): PackedCell {
-  const column = columns[cell];
+/** The cell of a place in a record of a pack. */
+export function cellAt({ columns }: Pack, place: number, row: number): PackedCell {
+  const column = columns[place];
   if (column === undefined) return undefined;
-  const { same, from, others } = column;
-  if (from !== NONE) {
-    const value = numbers[from + place] as number;
+  const { same, numbers, from, others } = column;
+  if (numbers !== null) {
+    const value = numbers[from + row] as number;
     return Number.isNaN(value) ? null : value;
   }
-  return others === null ? same : others[place];
+  return others === null ? same : others[row];
 }

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Fix } from '../../../../src/records/points/fix.js';
 import { createPackedFixes } from '../../../../src/tasks/reduce/packing/fix-packing.js';
 import {
+  cellAt,
   createPackedRecords,
   derivedList,
   listOf,
@@ -81,7 +82,10 @@ describe('createPackedRecords', () => {
   it('keeps the sign of a zero beside members that are left out', () => {
     const packed = createPackedRecords<{ readonly value?: number }>({
       cells: ({ value }) => [value],
-      record: (cell) => (cell(0) === undefined ? {} : { value: cell(0) as number }),
+      record: (pack, row) => {
+        const value = cellAt(pack, 0, row);
+        return value === undefined ? {} : { value: value as number };
+      },
     });
     const values = Array.from({ length: PACK }, (_, index) =>
       index % 3 === 0 ? {} : { value: index % 3 === 1 ? 0 : -0 },
@@ -93,7 +97,7 @@ describe('createPackedRecords', () => {
   it('keeps texts that are alike once in a pack', () => {
     const packed = createPackedRecords<{ readonly name: string }>({
       cells: ({ name }) => [name],
-      record: (cell) => ({ name: cell(0) as string }),
+      record: (pack, row) => ({ name: cellAt(pack, 0, row) as string }),
     });
     for (let index = 0; index < PACK; index += 1) packed.push({ name: `n${String(index % 2)}` });
     expect(packed.at(0)).toStrictEqual({ name: 'n0' });

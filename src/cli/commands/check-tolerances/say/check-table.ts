@@ -18,21 +18,33 @@ const VERDICT_WORDS = { within: 'within', review: 'review', exceeds: 'no', 'not-
 
 /** Worst first: what exceeds, then what cannot be stated, then what is for review, then the rest, each by its share of its limit. No more than `most`. */
 function worstFirst(rows: RecordList<CheckRow>, most: number): readonly CheckRow[] {
-  const rank = { exceeds: 0, 'not-stated': 1, review: 2, within: 3 } as const;
-  const ranks = new Uint8Array(rows.length);
-  const shares = new Float64Array(rows.length);
-  let place = 0;
+  const worst: RankedRow[] = [];
+  let index = 0;
   for (const row of rows) {
-    ranks[place] = rank[row.verdict];
-    shares[place] = shareOf(row);
-    place += 1;
+    const ranked = { index, rank: RANKS[row.verdict], share: shareOf(row) };
+    const last = worst.at(-1);
+    if (worst.length < most || (last !== undefined && isWorse(ranked, last))) {
+      const at = worst.findIndex((other) => isWorse(ranked, other));
+      worst.splice(at < 0 ? worst.length : at, 0, ranked);
+      if (worst.length > most) worst.pop();
+    }
+    index += 1;
   }
-  const rankAt = (index: number): number => ranks[index] as number;
-  const shareAt = (index: number): number => shares[index] as number;
-  const order = Uint32Array.from({ length: rows.length }, (_, index) => index).sort(
-    (a, b) => rankAt(a) - rankAt(b) || shareAt(b) - shareAt(a) || a - b,
-  );
-  return Array.from(order.subarray(0, most), (index) => recordAt(rows, index));
+  return worst.map((ranked) => recordAt(rows, ranked.index));
+}
+
+const RANKS = { exceeds: 0, 'not-stated': 1, review: 2, within: 3 } as const;
+
+/** How bad a comparison is, and which of the list. */
+interface RankedRow {
+  readonly index: number;
+  readonly rank: number;
+  readonly share: number;
+}
+
+/** Rows that are as bad stay in their order: those that come later are no worse. */
+function isWorse(row: RankedRow, than: RankedRow): boolean {
+  return row.rank < than.rank || (row.rank === than.rank && row.share > than.share);
 }
 
 /** Largest value over limit; without limits, largest statistic over its usual 95 % value. */

@@ -105,6 +105,13 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     return first > 32 && first < 127 && last > 32 && last < 127 ? cell : cell.trim();
   }
 
+  function text(column: CellPlace): string {
+    // A row may be shorter than its header: such a cell is empty.
+    const cell = cells[column.index] ?? '';
+    hidden.look(cell, () => where(column));
+    return cell;
+  }
+
   function missing(column: FoundColumn): null {
     report('value-missing', column, 'is empty and needed', 'fill the cell, or leave the row out');
     return null;
@@ -112,10 +119,7 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
 
   function number(column: FoundColumn, cell: string, minimum: number, maximum: number): number | null {
     const value = parseDecimal(cell, decimalComma);
-    if (value === null) {
-      badNumber(column, cell);
-      return null;
-    }
+    if (value === null) return badNumber(column, cell);
     if (value < minimum || value > maximum) {
       report('value-out-of-range', column, `${cell} is outside ${rangeText(minimum, maximum)}`, undefined, cell);
       return null;
@@ -123,19 +127,20 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
     return value;
   }
 
-  function badNumber(column: FoundColumn, cell: string): void {
+  function badNumber(column: FoundColumn, cell: string): null {
     if (GROUPED.test(cell)) {
       const hint = decimalComma
         ? 'take out the grouping'
         : 'take out the grouping, or give --decimal-comma if the comma is the decimal mark';
       report('value-ambiguous-number', column, `${shown(cell)} can be read as more than one number`, hint, cell);
-      return;
+      return null;
     }
     const isOtherMark = parseDecimal(cell, !decimalComma) !== null;
     const mark = decimalComma
       ? 'it has a decimal point: leave out --decimal-comma'
       : 'it has a decimal comma: give --decimal-comma';
     report('value-not-a-number', column, `${shown(cell)} is not a number`, isOtherMark ? mark : undefined, cell);
+    return null;
   }
 
   function angle(
@@ -222,13 +227,8 @@ export function createCellReader(map: ColumnMap, source: string, decimalComma: b
       return cell === '' ? null : id(column, cell);
     },
     takeWarnings: hidden.take,
-    isEmpty: (column) => (cells[column.index] ?? '').trim() === '',
-    text(column) {
-      // A row may be shorter than its header: such a cell is empty.
-      const cell = column.index < 0 ? '' : (cells[column.index] ?? '');
-      hidden.look(cell, () => where(column));
-      return cell;
-    },
+    isEmpty: (column) => text(column).trim() === '',
+    text,
     // A row may be shorter than its header: such a cell is empty.
     raw: (column) => cells[column.index] ?? '',
     latitude: (column, longitude) => angle(column, 'latitude', -90, 90, longitude),

@@ -1,6 +1,8 @@
 import { cellAt, inOrder } from './packed-records.js';
 import type { Pack, PackedCell, PackedColumn, PackedRecords, Packing } from './packed-records.js';
 
+/** So few records are kept as they are. */
+const LOOSE = 128;
 /** Records filed in one pack. */
 const FILED = 1024;
 /** Room for numbers at first; it doubles up to a pack. */
@@ -9,25 +11,39 @@ const FIRST_ROOM = 16;
 const MOST_ALIKE = 32;
 
 /**
- * A list that keeps its records as `createPackedRecords` does, each cell by cell from the moment that it is added: for many records of which
- * none is asked for meanwhile, none of which then outlives the nursery.
+ * A list that keeps its records as `createPackedRecords` does, but each cell by cell from the moment that it is added, as soon as there are
+ * more than a few: none of them outlives the nursery then.
  */
 export function createFiledRecords<T>(packing: Packing<T>): PackedRecords<T> {
   const packs: Pack[] = [];
+  let loose: T[] | null = [];
   let filing = createFiling();
   let length = 0;
-  const recordOf = (index: number): T => packing.record(packs[Math.floor(index / FILED)] ?? filing.pack, index % FILED);
+  const recordOf = (index: number): T =>
+    loose === null
+      ? packing.record(packs[Math.floor(index / FILED)] ?? filing.pack, index % FILED)
+      : (loose[index] as T);
+  function file(record: T): void {
+    filing.add(packing.cells(record));
+    if (filing.rows() < FILED) return;
+    packs.push(filing.pack);
+    filing = createFiling();
+  }
   return {
     get length() {
       return length;
     },
     at: (index) => (index >= 0 && index < length ? recordOf(index) : undefined),
     push(record) {
-      filing.add(packing.cells(record));
       length += 1;
-      if (length % FILED !== 0) return;
-      packs.push(filing.pack);
-      filing = createFiling();
+      if (loose === null) {
+        file(record);
+        return;
+      }
+      loose.push(record);
+      if (length < LOOSE) return;
+      for (const waiting of loose) file(waiting);
+      loose = null;
     },
     [Symbol.iterator]: () => inOrder(length, recordOf),
   };
@@ -36,6 +52,7 @@ export function createFiledRecords<T>(packing: Packing<T>): PackedRecords<T> {
 /** A pack that is being filled. Its columns change as it is; what was filed can be looked up all the while. */
 interface Filing {
   readonly pack: Pack;
+  readonly rows: () => number;
   readonly add: (cells: readonly PackedCell[]) => void;
 }
 
@@ -53,6 +70,7 @@ function createFiling(): Filing {
   let rows = 0;
   return {
     pack: { columns },
+    rows: () => rows,
     add(cells) {
       // What a longer record has more, the earlier ones do not have.
       while (columns.length < cells.length)

@@ -2,6 +2,8 @@ import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Fix } from '../../../../src/records/points/fix.js';
+import { entryAt } from '../../../../src/records/present.js';
+import { createFiledRecords } from '../../../../src/tasks/reduce/packing/filed-records.js';
 import { createPackedFixes } from '../../../../src/tasks/reduce/packing/fix-packing.js';
 import {
   cellAt,
@@ -11,6 +13,7 @@ import {
   PACK,
   pickedList,
 } from '../../../../src/tasks/reduce/packing/packed-records.js';
+import type { PackedCell } from '../../../../src/tasks/reduce/packing/packed-records.js';
 
 const text = fc.constantFrom('', 'a', 'b', ' ', '0', 'NaN');
 const number = fc.oneof(fc.constantFrom(0, -0, 1, 0.1), fc.double({ noNaN: true }));
@@ -102,6 +105,49 @@ describe('createPackedRecords', () => {
     for (let index = 0; index < PACK; index += 1) packed.push({ name: `n${String(index % 2)}` });
     expect(packed.at(0)).toStrictEqual({ name: 'n0' });
     expect(packed.at(PACK - 1)).toStrictEqual({ name: 'n1' });
+  });
+});
+
+describe('createFiledRecords', () => {
+  const cell = fc.oneof(
+    fc.constantFrom(null, 0, -0, 1, 'a', 'b', '', true, undefined),
+    fc.double({ noNaN: true }),
+    text,
+  );
+
+  it('gives back every cell of every record, in the middle of being filled and after', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.array(cell, { maxLength: 5 }), { minLength: 1, maxLength: 6 }),
+        fc.integer({ min: 1, max: PACK }),
+        (few, turn) => {
+          const filed = createFiledRecords<readonly PackedCell[]>({
+            cells: (record) => record,
+            record: (pack, row) => [0, 1, 2, 3, 4].map((place) => cellAt(pack, place, row)),
+          });
+          const padded = (record: readonly PackedCell[]): readonly PackedCell[] =>
+            [0, 1, 2, 3, 4].map((place) => record[place]);
+          // Runs of one record, so that columns begin the same and change their kind later.
+          const records = Array.from({ length: 2 * PACK + 7 }, (_, index) =>
+            entryAt(few, Math.floor(index / turn) % few.length),
+          );
+          let isSame = true;
+          records.forEach((record, index) => {
+            filed.push(record);
+            if (index % 97 !== 0) return;
+            const back = index >> 1;
+            isSame &&= isDeepStrictEqual(padded(filed.at(back) ?? []), padded(entryAt(records, back)));
+          });
+          expect(isSame).toBe(true);
+          expect(filed.length).toBe(records.length);
+          expect(
+            [...filed].every((own, index) => isDeepStrictEqual(padded(own), padded(entryAt(records, index)))),
+          ).toBe(true);
+          expect([filed.at(-1), filed.at(records.length)]).toEqual([undefined, undefined]);
+        },
+      ),
+      { numRuns: 60, endOnFailure: true },
+    );
   });
 });
 

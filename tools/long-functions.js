@@ -22,7 +22,7 @@ export const LONG_FUNCTIONS = [
     ['src/io/bytes/output/spool.ts', 91],
     ['src/io/csv/cell-read.ts', 197],
     ['src/io/csv/csv-blocks.ts', 70],
-    ['src/io/csv/plain-cell-read.ts', 73],
+    ['src/io/csv/plain-cell-read.ts', 74],
     ['src/io/geojson/shape-positions.ts', 77],
     ['src/io/nmea/nmea-notes.ts', 90],
     ['src/io/nmea/nmea-read.ts', 192],

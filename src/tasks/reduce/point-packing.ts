@@ -156,7 +156,10 @@ class PackedPoint implements PointRow {
   }
 
   get place(): PointRow['place'] {
-    return { sourceIndex: cellAt(this.#pack, 31, this.#row) as number, line: cellAt(this.#pack, 32, this.#row) as number };
+    return {
+      sourceIndex: cellAt(this.#pack, 31, this.#row) as number,
+      line: cellAt(this.#pack, 32, this.#row) as number,
+    };
   }
 }
 

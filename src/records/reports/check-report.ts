@@ -98,6 +98,23 @@ export interface ReportRepeatCause {
   readonly odd: string | null;
 }
 
+/** Raw fixes counted by the limits, where some were given. */
+export interface ReportFixes {
+  readonly seen: number;
+  readonly accepted: number;
+  readonly standCount: number;
+  /** By code, those refused most first: how many epochs or whole stands, and at which stands how many. */
+  readonly epochs: readonly ReportRefusal[];
+  readonly stands: readonly ReportRefusal[];
+}
+
+export interface ReportRefusal {
+  readonly code: ProblemCode;
+  readonly count: number;
+  /** Most first. */
+  readonly at: readonly { readonly stand: string; readonly count: number }[];
+}
+
 /** Everything the page of a check says. Lists are bounded; what was left out is counted. */
 export interface CheckReport extends PageFacts {
   readonly title: string | null;
@@ -132,6 +149,8 @@ export interface CheckReport extends PageFacts {
     readonly byKind: readonly { readonly kind: ReportCheck['kind']; readonly count: number }[];
   };
   readonly withinCount: number;
+  /** Null: none were given. */
+  readonly fixes: ReportFixes | null;
   /** The largest difference of each axis that has any; null: nothing was compared there. */
   readonly worst: { readonly plan: ReportCheck | null; readonly height: ReportCheck | null };
   readonly statistics: readonly ReportAxisStatistics[];

@@ -50,6 +50,8 @@ export interface SiteReport extends PageFacts {
   /** Null: heights are not fitted by trend and signal. */
   readonly surface: SurfaceReport | null;
   readonly statements: readonly string[];
+  /** Of these what has to be settled before the site is used: what the fit points to, and what would settle it. */
+  readonly suspicions: readonly { readonly text: string; readonly mend: string }[];
   readonly worst: {
     readonly pointId: string;
     readonly what: string;

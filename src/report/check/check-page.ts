@@ -13,6 +13,7 @@ import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { causesSection, repeatCausesTable } from './check-causes.js';
+import { fixesSection } from './fixes-section.js';
 import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { KINDS, checkVerdict } from './check-verdict.js';
@@ -60,6 +61,7 @@ export function checkPage(report: CheckReport): string {
     report.checks.length === 0
       ? null
       : { id: 'checks', heading: 'Every comparison', body: together([checksTable(report), reasonsTable(report)]) },
+    fixesSection(report),
     filesSection(report),
     ...endSections(report),
   ];

@@ -5,6 +5,7 @@ import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed } from '../page/words/numbers.js';
 import { byCause, causeName, sizesOf } from './check-causes.js';
+import { fixesLines, fixesNext } from './fixes-section.js';
 import { dayWords } from '../page/words/day-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
 
@@ -12,8 +13,6 @@ const MOST_STATEMENTS = 4;
 /** Causes of repeats, and points of each, that the first screen names. */
 const MOST_GROUPS = 3;
 const MOST_NAMED = 6;
-/** Comparisons beyond that the worst of each axis name already. */
-const MOST_SELF_SAID = 2;
 /** Decimals of a length on the first screen; the tables have four. */
 const DECIMALS = 3;
 /** The kinds of comparison, in words. */
@@ -29,6 +28,8 @@ export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
 export function checkVerdict(report: CheckReport): readonly Markup[] {
   const { checkCount, withinCount, exceedCount, reviewCount, judged, causes, checks } = report;
   if (checkCount === 0 && report.statements.length > 0) return statementLines(report);
+  if (checkCount === 0 && report.fixes !== null) return fixesVerdict(report);
+  const unjudged = checkCount - withinCount - reviewCount - exceedCount;
   const notDone = [
     checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
     checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
@@ -36,19 +37,31 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
     'Nothing was corrected.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${headline(report)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond, ${String(checkCount - withinCount - reviewCount - exceedCount)} that cannot be judged.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    markup`<b>${headline(report)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond${unjudged === 0 ? '' : `, ${String(unjudged)} that cannot be judged`}.${judged === null ? null : markup` Judged: ${judged}.`}`,
     ...surveyLines(
       report,
       report.bases.map(({ id }) => id),
     ),
     ...report.day.map((line) => markup`<b>The day.</b> ${dayWords(line)}.`),
     ...inputLines(report),
+    ...fixesLines(report),
     ...failingStatements(report),
     worstLine(report),
     ...beyondLines(report),
     ...causeLines(report),
     markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
+  ];
+}
+
+/** Where raw fixes were counted and no point was compared. */
+function fixesVerdict(report: CheckReport): readonly Markup[] {
+  return [
+    markup`<b>${answerWord(report.answer)}</b> Raw fixes were counted by the limits; no point was compared.`,
+    ...surveyLines(report),
+    ...fixesLines(report),
+    markup`<b>Next.</b> ${fixesNext(report) ?? 'Reduce the fixes and compare their points with control.'}`,
+    markup`<b>Not done.</b> Nothing was reduced, compared or corrected.`,
   ];
 }
 
@@ -94,8 +107,8 @@ function isFailing({ verdict }: CheckReport['statements'][number]): boolean {
 /** The worst by name and axis. */
 function worstLine({ worst: { plan, height }, systemName }: CheckReport): Markup {
   const said = [
-    plan === null ? null : worstOf(plan, 'in plan', planOf(plan), plan.horizontalLimitM),
-    height === null ? null : worstOf(height, 'in height', height.upM, height.verticalLimitM),
+    plan === null ? null : worstOf(plan, 'in plan', planOf(plan), plan.horizontalLimitM, plan.exceeds.plan),
+    height === null ? null : worstOf(height, 'in height', height.upM, height.verticalLimitM, height.exceeds.height),
   ].filter((text) => text !== null);
   if (said.length === 0) return markup`Nothing was compared.`;
   const parts = said.map((text, index) => (index === 0 ? text : markup`; ${text}`));
@@ -115,12 +128,25 @@ function likeliest({ causes, exceedCount }: CheckReport): ReportCause | null {
   return exceedCount === 0 || causes?.verdict !== 'named' ? null : (causes.causes[0] ?? null); // None is a list that is empty.
 }
 
-/** How many are beyond, by what they were compared with and by axis; of one or two the worst line says enough. */
-function beyondLines({ beyond }: CheckReport): readonly Markup[] {
-  const { plan, height, byKind } = beyond;
-  if (plan + height <= MOST_SELF_SAID) return [];
+/** How many are beyond, by what they were compared with and by axis; nothing where the worst line says enough. */
+function beyondLines(report: CheckReport): readonly Markup[] {
+  const { plan, height, byKind } = report.beyond;
+  if (areAllNamed(report)) return [];
   const kinds = byKind.map(({ kind, count }) => `${KINDS[kind]} ${String(count)}`).join(', ');
-  return [markup`<b>Beyond.</b> In plan ${String(plan)}, in height ${String(height)}; ${kinds}.`];
+  const ids = [...new Set(report.checks.flatMap(({ verdict, pointId }) => (verdict === 'exceeds' ? [pointId] : [])))];
+  const names = ids.length > MOST_NAMED ? null : markup` (${namesOf(ids)})`;
+  return [markup`<b>Beyond.</b> In plan ${String(plan)}, in height ${String(height)}; ${kinds}${names}.`];
+}
+
+/** Whether the worst of the two axes are all that is beyond. */
+function areAllNamed({ exceedCount, worst: { plan, height } }: CheckReport): boolean {
+  const keyOf = ({ kind, pointId, occupation, against }: ReportCheck): string =>
+    [kind, pointId, occupation, against].join('\n');
+  const said = [
+    plan?.exceeds.plan === true ? [keyOf(plan)] : [],
+    height?.exceeds.height === true ? [keyOf(height)] : [],
+  ];
+  return exceedCount <= new Set(said.flat()).size;
 }
 
 /** What would explain it: of the residuals together, and of the points whose occupations disagree. */
@@ -131,7 +157,7 @@ function causeLines(report: CheckReport): readonly Markup[] {
     cause === null
       ? []
       : [
-          markup`<b>Likeliest cause.</b> ${capitalised(causeName(cause))}: ${sizesOf(cause)}${tied > 1 ? `; ${String(tied - 1)} more cannot be told from it` : ''}. A lead, not a proof.`,
+          markup`<b>Likeliest cause.</b> ${capitalised(causeName(cause))}${sizesOf(cause) === '' ? '' : `: ${sizesOf(cause)}`}${tied > 1 ? `; ${String(tied - 1)} more cannot be told from it` : ''}. A lead, not a proof.`,
         ];
   const groups = byCause(report.repeatCauses).toSorted((a, b) => b.length - a.length);
   if (groups.length === 0) return together;
@@ -146,18 +172,10 @@ function causeLines(report: CheckReport): readonly Markup[] {
   ];
 }
 
-function nextByCounts({
-  answer,
-  exceedCount,
-  reviewCount,
-  checkCount,
-  withinCount,
-  checks,
-  ...rest
-}: CheckReport): string {
-  const { statements, inputDoubts } = rest;
+function nextByCounts(report: CheckReport): string {
+  const { answer, exceedCount, reviewCount, checkCount, withinCount, checks, statements, inputDoubts } = report;
   if (exceedCount > 0)
-    return 'Look at these first, then at the others beyond: each is marked in the figures and says its reason in the table. Observe again what you cannot explain.';
+    return `Look at ${areAllNamed(report) ? 'what is named' : 'these first, then at the others beyond'}: each is marked in the figures and says its reason in the table. Observe again what you cannot explain.`;
   if (checkCount > withinCount + reviewCount)
     return 'State what the comparisons lack that cannot be judged: their reasons stand in the table.';
   if (reviewCount > 0 || inputDoubts.rejected + inputDoubts.review > 0)
@@ -179,8 +197,9 @@ function worstOf(
   axis: string,
   differenceM: number | null,
   limitM: number | null,
+  exceeds: boolean,
 ): Markup {
-  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? '' : `, limit ${limitWords(limitM)} m`}`;
+  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? (exceeds ? ', beyond its uncertainty' : '') : `, limit ${limitWords(limitM)} m`}`;
 }
 
 /** A limit as it is thought of: three decimals, four where it has them. */

@@ -1,3 +1,4 @@
+import { height95M } from '../../core/observation/uncertainty/height-95.js';
 import type { NetworkPageReport } from '../../records/reports/network-page-report.js';
 import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
 import type { Answer } from '../../records/runs/run-answer.js';
@@ -38,7 +39,7 @@ export function stationsTable({ stations, stationCount }: NetworkPageReport): Ma
       answerCell(point.verdict, VERDICT_OF_POINTS[point.verdict]),
       point.isChecked ? (isControl ? 'yes, control' : 'yes') : markup`<span class="no">unchecked</span>`,
       millimetres(point.summary?.circle95M ?? null),
-      millimetres(point.summary?.vertical95M ?? null),
+      millimetres(height95M(point.summary, point.sigmaUpM)),
       point.nearestControl === null ? UNKNOWN : named(point.nearestControl),
       `${millimetres(point.relativeCircle95M)} / ${millimetres(point.relativeVertical95M)}`,
       fixed(point.redundancy, 2),

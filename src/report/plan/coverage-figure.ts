@@ -5,7 +5,7 @@ import { label, linePath, wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { at } from '../page/words/numbers.js';
-import { baseMark } from '../figures/plan/plan-figure.js';
+import { baseMarks } from '../figures/plan/plan-figure.js';
 import {
   ARROW_BELOW,
   ARROW_X,
@@ -69,7 +69,10 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     planFrame(view),
     ...drawnRings(rings, view),
     // A base hides no place that stands on it.
-    ...spots.map((base) => baseMark(base.at)),
+    ...baseMarks(
+      spots,
+      marks.filter(({ target }) => !target.isWithin).map((mark) => mark.at),
+    ),
     drawnMarks(
       'coverage',
       marks.map((mark) => signOf(mark, classes)),

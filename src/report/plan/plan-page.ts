@@ -65,13 +65,11 @@ export function planPage(report: PlanReport): string {
 }
 
 function verdict(report: PlanReport): readonly Markup[] {
-  const { answer, targetCount, outsideCount, conditions, bases, withinBy, visits, stream, withoutHeightCount } = report;
+  const { answer, targetCount, outsideCount, conditions, bases, withinBy, visits, stream } = report;
   const notDone = [
     visits === null ? 'No timetable was asked for.' : '',
     stream === null ? 'No data budget was asked for.' : '',
-    withoutHeightCount > 0
-      ? `${String(withoutHeightCount)} places have no height: what grows with height difference is left out for them.`
-      : '',
+    withoutHeights(report),
     'The sky at each place was not looked at.',
   ].filter((text) => text !== '');
   return [
@@ -81,6 +79,15 @@ function verdict(report: PlanReport): readonly Markup[] {
     markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
+}
+
+/** What could not be predicted because a height is not known, of a base or of places. */
+function withoutHeights({ bases, withoutHeightCount }: PlanReport): string {
+  const flat = bases.filter(({ ellipsoidalHeightM }) => ellipsoidalHeightM === null).length;
+  const left = 'what grows with height difference is left out';
+  if (withoutHeightCount === 0) return '';
+  if (flat > 0) return `${flat === 1 ? 'A base has' : `${String(flat)} bases have`} no height: ${left} from there.`;
+  return `${counted(withoutHeightCount, 'place')} ${withoutHeightCount === 1 ? 'has' : 'have'} no height: ${left} for ${withoutHeightCount === 1 ? 'it' : 'them'}.`;
 }
 
 function nextWords({ outsideCount, targets }: PlanReport): string {

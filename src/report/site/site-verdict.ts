@@ -29,11 +29,20 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
       ? [markup`<b>${answerWord(answer)}</b> ${fitted}`]
       : [markup`<b>${answerWord(answer)}</b> ${surfaceWords(surface)}`, markup`<b>The fit.</b> ${fitted}`]),
     ...surveyLines(report),
-    lookFirst(report, off),
+    ...suspicionLines(report),
+    ...(report.suspicions.length === 0 ? [lookFirst(report, off)] : []),
     ...(off.length === 0 ? [] : [markup`<b>Kept out, and off:</b> ${offWords(off)}.`]),
     markup`<b>Next.</b> ${nextWords(report, off.length)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
+}
+
+/** What the fit points to, which no single residual shows, leads. */
+function suspicionLines({ suspicions }: SiteReport): readonly Markup[] {
+  return suspicions.map(
+    ({ text }) =>
+      markup`<b>What the fit points to:</b> ${trueMinus(text)}. Do not use the site before this is settled.`,
+  );
 }
 
 /** How many are not within and for review, in the words of the file of residuals. */
@@ -116,7 +125,9 @@ function farthestAxis({ east, north, height }: SiteResidualRow): string {
   return ` (${axis} ${unit.write(residual.residualM)} ${unit.name})`;
 }
 
-function nextWords({ worst, counts, redundancyPlan, answer, warnings }: SiteReport, off: number): Markup {
+function nextWords({ worst, counts, redundancyPlan, answer, warnings, suspicions }: SiteReport, off: number): Markup {
+  const [first] = suspicions;
+  if (first !== undefined) return markup`${sentence(suspicions.map(({ mend }) => mend).join('; '))}`;
   if (worst !== null || off > 0) {
     const what = worst === null ? 'the points named' : markup`${named(worst.pointId)}`;
     return markup`Hold ${what} against the list of control and the field notes: name, coordinate, frame, pole. Do not use the site before you know what is off.`;
@@ -130,4 +141,8 @@ function nextWords({ worst, counts, redundancyPlan, answer, warnings }: SiteRepo
   return counts.check === 0
     ? markup`Occupy one more control point and keep it out (role check): a fit does not check itself.`
     : markup`Begin each day on the site with a control point that was kept out.`;
+}
+
+function sentence(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${trueMinus(text.slice(1))}.`;
 }

@@ -10,10 +10,13 @@ import type {
   ReportCause,
   ReportCauses,
   ReportCheck,
+  ReportRefusal,
 } from '../../records/reports/check-report.js';
 import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { ReportAxis } from '../../records/reports/reduction-report.js';
+import type { FixCounts } from './count-fixes.js';
+import type { StandCounts } from '../repeats/screen-stands.js';
 import type { CauseSearch } from './judge/check-tolerances-cause.js';
 import { NEED, checkOf, exceedsOf, worseOf } from './report-check.js';
 import type { Worst } from './report-check.js';
@@ -40,6 +43,8 @@ export interface CheckResults {
   readonly inputDoubts: CheckReport['inputDoubts'];
   /** The screen of a field procedure; null: points were checked. */
   readonly screen: IsoScreen | null;
+  /** Null: no raw fixes were given. */
+  readonly fixes: FixCounts | null;
 }
 
 const NOT_SAID: readonly string[] = [];
@@ -86,7 +91,8 @@ export function checkReport(
       height: worst.height === null ? null : checkOf(worst.height),
     },
     reviewCount: counts.review,
-    surveyed: surveyed.result(),
+    surveyed: surveyed.result() ?? results.fixes?.surveyed ?? null,
+    fixes: fixesOf(results.fixes),
     judged: judgedWords(rows),
     day: results.dayLines,
     inputDoubts: results.inputDoubts,
@@ -103,6 +109,25 @@ export function checkReport(
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: repeatCausesOf(groups),
+  };
+}
+
+function fixesOf(counts: FixCounts | null): CheckReport['fixes'] {
+  if (counts === null) return null;
+  const refused = (kind: StandCounts, of: (at: ReportRefusal['at']) => number): readonly ReportRefusal[] =>
+    [...kind]
+      .map(([code, stands]) => {
+        const at = [...stands].map(([stand, count]) => ({ stand, count })).sort((a, b) => b.count - a.count);
+        return { code, at, count: of(at) };
+      })
+      .sort((a, b) => b.count - a.count || (a.code < b.code ? -1 : 1));
+  const { seen, accepted, standCount, epochs, stands } = counts;
+  return {
+    seen,
+    accepted,
+    standCount,
+    epochs: refused(epochs, (at) => at.reduce((sum, { count }) => sum + count, 0)),
+    stands: refused(stands, (at) => at.length),
   };
 }
 

@@ -1,5 +1,7 @@
 import { refusals } from '../../core/observation/stand-tests/acceptance.js';
+import { createSpan } from '../../core/observation/survey-span.js';
 import type { StandardAcceptance } from '../../core/quality/standards/standards.js';
+import type { SurveySpan } from '../../records/reports/parts/survey-span.js';
 import type { Fix } from '../../records/points/fix.js';
 import type { Problem } from '../../records/problem.js';
 import type { AcceptanceSettings } from '../../records/session.js';
@@ -19,6 +21,8 @@ export interface FixCounts {
   readonly standCount: number;
   /** By stand, the tilt measured there, degrees. */
   readonly tilts: ReadonlyMap<string, number>;
+  /** When they were measured; null: no fix states its time. */
+  readonly surveyed: SurveySpan | null;
 }
 
 /** Counts fixes one after another, in the order of the file. */
@@ -58,11 +62,13 @@ export function createFixCounter(
   const screen = createStandScreen(acceptance, ellipsoid, precision);
   let seen = 0;
   let accepted = 0;
+  const surveyed = createSpan();
   return {
     push(fix) {
       const base = acceptance.maxBaselineM === null ? null : chooseBase(fix, bases);
       if (base !== null && 'code' in base) return base;
       seen += 1;
+      surveyed.add({ firstEpochMs: fix.epochMs, lastEpochMs: fix.epochMs });
       const from = base?.origin.geodetic;
       const { latitudeDeg, longitudeDeg } = fix.geodetic;
       const distanceM =
@@ -77,7 +83,7 @@ export function createFixCounter(
     finish() {
       screen.finish();
       const { epochs, stands, tilts } = screen;
-      return { seen, accepted, epochs, stands, standCount: screen.standCount(), tilts };
+      return { seen, accepted, epochs, stands, standCount: screen.standCount(), tilts, surveyed: surveyed.result() };
     },
   };
 }

@@ -49,7 +49,7 @@ export interface Worst {
   readonly height: CheckRow | null;
 }
 
-/** The worst so far: the largest share of its limit, and of those without a limit the largest difference. */
+/** The worst so far: what exceeds in that axis before what does not, then the largest share of its limit, and of those without a limit the largest difference. */
 export function worseOf({ plan, height }: Worst, row: CheckRow): Worst {
   const isFarther = isWorse(planOf(row), plan === null ? null : planOf(plan));
   const isHigher = isWorse(upOf(row), height === null ? null : upOf(height));
@@ -58,6 +58,8 @@ export function worseOf({ plan, height }: Worst, row: CheckRow): Worst {
 
 interface Sized {
   readonly sizeM: number;
+  /** It is beyond its limit, or without one beyond its uncertainty. */
+  readonly exceeds: boolean;
   /** Size over limit; 0 without a limit. */
   readonly share: number;
 }
@@ -65,6 +67,7 @@ interface Sized {
 /** Null: nothing was compared. */
 function isWorse(one: Sized | null, other: Sized | null): boolean {
   if (one === null || other === null) return one !== null;
+  if (one.exceeds !== other.exceeds) return one.exceeds;
   return one.share > other.share || (one.share === other.share && one.sizeM > other.sizeM);
 }
 
@@ -79,7 +82,8 @@ function upOf(row: CheckRow): Sized | null {
 
 function sized(sizeM: number, row: CheckRow, axis: 'horizontal' | 'up'): Sized {
   const limitM = tightest(row, axis)?.limitM ?? null;
-  return { sizeM, share: limitM === null || limitM <= 0 ? 0 : sizeM / limitM };
+  const exceeds = row.verdict === 'exceeds' && isBeyond(row, axis === 'up' ? 'height' : 'plan');
+  return { sizeM, exceeds, share: limitM === null || limitM <= 0 ? 0 : sizeM / limitM };
 }
 
 function ninetyFiveOf({ covariance }: CheckRow): Pick<ReportCheck, 'circle95M' | 'vertical95M'> {

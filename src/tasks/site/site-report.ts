@@ -34,7 +34,16 @@ export function siteReport(
   judged: JudgedSite,
   about: Pick<
     SiteReport,
-    'title' | 'surveyed' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'
+    | 'title'
+    | 'surveyed'
+    | 'suspicions'
+    | 'crew'
+    | 'toolVersion'
+    | 'timeMs'
+    | 'command'
+    | 'answer'
+    | 'files'
+    | 'warnings'
   >,
 ): SiteReport {
   const { transform } = site;

@@ -83,6 +83,22 @@ describe('a base', () => {
   });
 });
 
+describe('a base at a place that fails', () => {
+  it('is hollow, so that the red cross on it is seen', async () => {
+    writeFileSync(
+      join(folder, 'here.csv'),
+      'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nA,-31.5,21.4,1040\nB,-31.6,21.2,1044\n',
+    );
+    const limits = (size: string): readonly string[] => ['--limit-horizontal', size, '--limit-vertical', size];
+    const words = ['plan-baseline', 'here.csv', '--base', '-31.5,21.4,1040', '--system', 'EPSG:2049'];
+    const signOf = async (size: string): Promise<string | undefined> => {
+      const { html } = await runWithReport(folder, [...words, ...limits(size)], `at-${size}`);
+      return /<path class="(base|doubt)" transform/u.exec(html.slice(html.indexOf('aria-labelledby="coverage-t')))?.[1];
+    };
+    expect([await signOf('0.001'), await signOf('1')]).toEqual(['doubt', 'base']);
+  }, 60_000);
+});
+
 describe('tolerances that no distance meets', () => {
   it('are not answered with a nearer base, and no range is said to be drawn', () => {
     expect(onBase.html).toContain('<b>Next.</b> No place for a base helps');

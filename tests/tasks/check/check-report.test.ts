@@ -55,6 +55,7 @@ const report = (own: Partial<CheckResults> = {}): CheckReport =>
       dayLines: [],
       inputDoubts: [],
       screen: null,
+      fixes: null,
       ...own,
     } as CheckResults,
     {} as never,

@@ -3,6 +3,7 @@ import { refusalCounts, refusesAny } from '../../../src/tasks/check/count-fixes.
 import type { FixCounts } from '../../../src/tasks/check/count-fixes.js';
 
 const NONE: FixCounts = {
+  surveyed: null,
   seen: 10,
   accepted: 10,
   epochs: new Map(),

@@ -71,6 +71,14 @@ describe('the axis in which a comparison exceeds', () => {
 });
 
 describe('the worst of comparisons', () => {
+  it('is one that is beyond its uncertainty before one within its limit, in the axis that is beyond', () => {
+    const within = rowOf({ pointId: 'within', verdict: 'within', upM: 0.07, limits: [limit('up', 0.07, 0.1)] });
+    const beyond = rowOf({ pointId: 'beyond', upM: 0.05, horizontalStatistic: 1, verticalStatistic: 9 });
+    const worst = [within, beyond].reduce(worseOf, { plan: null, height: null });
+    expect(worst.height?.pointId).toBe('beyond');
+    expect([beyond, within].reduce(worseOf, { plan: null, height: null }).height?.pointId).toBe('beyond');
+  });
+
   it('is the largest share of a limit, and without limits the largest difference, axis by axis', () => {
     const near = rowOf({ pointId: 'near', firstM: 0.04, upM: 0.01, limits: [limit('2d', 0.04, 0.05)] });
     const far = rowOf({ pointId: 'far', firstM: 0.06, upM: 0.02, limits: [limit('2d', 0.06, 0.2)] });

@@ -80,7 +80,7 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
   const isOnlyExplained = places.explain !== null && places.output === null;
   if (!isOnlyExplained) for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
   if (rows.length > 0 && !isOnlyExplained) bench.diagnostics.say(`caution: ${CAUTION}`);
-  const page = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts, screen: null };
+  const page = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts, screen: null, fixes };
   await writeCheckPage(places, page, { title: session.title, answer: run.answer }, bench, log);
   if (!isOnlyExplained) bench.diagnostics.say(verdictLine(run, rows, statements, areFixesRefused));
   return endWith(run, bench.invocation, log);

@@ -8,7 +8,7 @@ import type { Workbench } from '../../shell/workbench.js';
 /** Writes the page of --report. Loaded only where one is asked for. */
 export async function writeSiteReport(
   path: string,
-  { site, fitted, judged, answer, pairs }: SiteRun,
+  { site, fitted, judged, said, answer, pairs }: SiteRun,
   bench: Workbench,
   log: RunLog,
 ): Promise<void> {
@@ -17,6 +17,8 @@ export async function writeSiteReport(
     surveyed: whenOccupied(pairs),
     ...pageFacts(bench, log),
     answer: answer.answer,
+    // Each problem of a fit says what mends it.
+    suspicions: said.problems.map(({ message, hint }) => ({ text: message, mend: hint ?? '' })),
   };
   const sink = await bench.openPage(path);
   // Where the drawing fails that is said at the end, and no page appears.

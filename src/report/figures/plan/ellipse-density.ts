@@ -49,16 +49,17 @@ export function ellipseDensity<T>(items: readonly T[], { placeOf, sizeM, stays }
   return { drawn: [...others.slice(0, MOST_LARGEST), ...stayed], stayed: stayed.length, squares };
 }
 
-/** What a caption says of it: how many of each; empty where all are drawn. */
-export function densityWords({ drawn, stayed, squares }: EllipseDensity<unknown>): string {
+/** What a caption says of it: how many of each; empty where all are drawn. `aside`: of those that stay so many are spoken of elsewhere. */
+export function densityWords({ drawn, stayed: all, squares }: EllipseDensity<unknown>, aside: number = 0): string {
   if (squares.length === 0) return '';
   const rest = squares.reduce((sum, { count }) => sum + count, 0);
-  const largest = drawn.length - stayed;
+  const stayed = all - Math.min(all, aside);
+  const largest = drawn.length - all;
   const kept =
     stayed === 0
       ? `the ${String(largest)} largest are drawn`
       : `${String(stayed)} of points that fail or are for review and the ${String(largest)} largest of the others are drawn`;
-  return ` Of ${String(drawn.length + rest)} ellipses ${kept}; the other ${String(rest)} stand as ${String(squares.length)} light circles, each as large as the median of its square of the plan.`;
+  return ` Of ${String(largest + stayed + rest)} ellipses ${kept}; the other ${String(rest)} stand as ${String(squares.length)} pale discs, each as large as the median of its square of the plan.`;
 }
 
 /** Median; of an even number the upper one. */

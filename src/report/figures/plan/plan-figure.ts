@@ -64,6 +64,7 @@ export interface PlanDrawing {
   readonly areOnesForMany: boolean;
 }
 
+const NO_PLACES: readonly Place[] = [];
 const MOST_ELLIPSES = 250;
 /** Half of the last decimal that is printed: nothing smaller is drawn. */
 const LEAST_DRAWN_M = 5e-5;
@@ -111,7 +112,7 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
       ...(exaggeration === null ? [] : ellipsesOf(density, exaggeration * view.pixelsPerMetre)),
       markup`</g>`,
       // A base hides no point that stands on it.
-      ...stations.filter((base) => view.isInside(base.at)).map((base) => baseMark(base.at)),
+      ...baseMarks(stations.filter((base) => view.isInside(base.at))),
       drawnMarks(
         id,
         few.map(({ point, at: place }) => verdictMark(point, place)),
@@ -171,9 +172,9 @@ function majorOf({ point }: DrawnPoint): number {
   return point.summary?.ellipseMajor95M ?? 0; // Without an ellipse there is none to make room for.
 }
 
-/** A light circle: the median of the ellipses of a square of the plan. */
+/** A pale disc: the median of the ellipses of a square of the plan. */
 export function densityMark({ at: place, sizeM }: EllipseDensity<unknown>['squares'][number], pixels: number): Markup {
-  return markup`<circle class="spread" cx="${at(place.x)}" cy="${at(place.y)}" r="${at(sizeM * pixels)}"/>`;
+  return markup`<circle class="disc" cx="${at(place.x)}" cy="${at(place.y)}" r="${at(sizeM * pixels)}"/>`;
 }
 
 /** The sign of a point: filled where it is accepted. */
@@ -183,8 +184,18 @@ function verdictMark({ verdict }: ReducedPoint, place: Place): Mark {
     : { at: place, symbol: 'diamond', classes: 'doubt', area: 34 };
 }
 
-export function baseMark(place: Place): Markup {
-  return markup`<path class="base" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('triangle', 110)}"/>`;
+/** So near to a base a sign of what fails would be lost on it. */
+const ON_BASE_PX = 8;
+
+/** Bases; hollow where what fails stands on one. */
+export function baseMarks(
+  bases: readonly { readonly at: Place }[],
+  failing: readonly Place[] = NO_PLACES,
+): readonly Markup[] {
+  return bases.map(({ at: place }) => {
+    const isHollow = failing.some(({ x, y }) => Math.hypot(x - place.x, y - place.y) < ON_BASE_PX);
+    return markup`<path class="${isHollow ? 'doubt' : 'base'}" transform="translate(${at(place.x)} ${at(place.y)})" d="${symbolPath('triangle', 110)}"/>`;
+  });
 }
 
 /** Of the set that has room. */

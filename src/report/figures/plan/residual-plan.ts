@@ -4,7 +4,7 @@ import type { DrawingContent } from '../figure.js';
 import { NO_MARKUP, markup, together } from '../../page/markup.js';
 import type { Markup } from '../../page/markup.js';
 import { at } from '../../page/words/numbers.js';
-import { baseMark } from './plan-figure.js';
+import { baseMarks } from './plan-figure.js';
 import {
   ARROW_BELOW,
   ARROW_X,
@@ -98,7 +98,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       height: view.height,
       body: together([
         planFrame(view),
-        ...stations.map((base) => baseMark(base.at)),
+        ...baseMarks(stations, failingPlaces(drawn)),
         ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'axis dash')),
         ...(scale.factor === null ? [] : clipped(id, view, circles(drawn, scale.factor * view.pixelsPerMetre))),
         drawnMarks(
@@ -124,6 +124,10 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
       ]),
     },
   };
+}
+
+function failingPlaces(drawn: readonly DrawnVector[]): readonly Place[] {
+  return drawn.filter(({ vector }) => vector.classes === 'bad').map(({ from }) => from);
 }
 
 function isRinged(vector: ResidualVector, count: number, factor: number | null): boolean {

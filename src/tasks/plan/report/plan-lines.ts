@@ -28,14 +28,24 @@ export function ringsOf(
   if (!drawn.ok) return [];
   return drawn.value
     .filter(({ tolerance, conditions }) => tolerance === ranges[0] || conditions === judged)
-    .map(({ base, conditions, radiusM, ring, tolerance }) => ({
+    .map(({ base, conditions, radiusM, tolerance }) => ({
       baseId: base.id,
       tolerance: ranges.indexOf(tolerance),
       conditions,
       radiusM,
-      // A part of an area without a ring has nothing to draw.
-      places: (ring.rings[0] ?? []).flatMap((place) => placeOf(place) ?? []),
+      places: ringPlaces(geodesic, base, radiusM).flatMap((place) => placeOf(place) ?? []),
     }));
+}
+
+/** A whole circle about a base: that of a map in degrees is cut at the 180th meridian, and a plan is not. */
+function ringPlaces(
+  geodesic: PlanSetup['geodesic'],
+  { latitudeDeg, longitudeDeg }: PlanPoint,
+  radiusM: number,
+): readonly PlanPlace[] {
+  return Array.from({ length: RING_VERTICES + 1 }, (_, index) =>
+    geodesic.direct(latitudeDeg, longitudeDeg, 360 - (360 * (index % RING_VERTICES)) / RING_VERTICES, radiusM),
+  );
 }
 
 /** What is predicted with distance from a base, at equal heights, under all conditions. */

@@ -1,4 +1,5 @@
 import { siteWorking } from '../working/site-working.js';
+import { isSurface } from '../../../core/adjustment/site/site-transform.js';
 import type { SiteDocument } from '../../../core/adjustment/site/site-document.js';
 import type { MethodRef } from '../../../records/runs/provenance.js';
 import { createSiteApplier } from '../../site/apply-site.js';
@@ -26,11 +27,17 @@ export function siteStep(site: SiteDocument, extrapolate: boolean): Step {
     recorded: (direction): readonly MethodRef[] => [
       {
         id: direction === 'inverse' ? 'site-inverse' : 'site',
-        name: 'fitted similarity and height plane',
+        name: `fitted similarity${heightWords(site)}`,
         source: { key: 'AITKEN-1935', locator: 'docs/methods/site-fit.md' },
       },
     ],
   };
+}
+
+/** What carries the heights of a site. */
+function heightWords({ transform: { vertical } }: SiteDocument): string {
+  if (vertical === null) return '';
+  return isSurface(vertical) ? ' and height surface' : ' and height plane';
 }
 
 function siteWay(site: SiteDocument, direction: 'to-site' | 'from-site', extrapolate: boolean): Way {

@@ -41,7 +41,7 @@ describe('the ellipses of many points', () => {
     const sizes = new Set(left.map(({ sizeM }) => sizeM));
     expect(squares.every(({ sizeM }) => sizes.has(sizeM))).toBe(true);
     expect(densityWords({ drawn, stayed, squares })).toBe(
-      ` Of 500 ellipses 10 of points that fail or are for review and the 24 largest of the others are drawn; the other 466 stand as ${String(squares.length)} light circles, each as large as the median of its square of the plan.`,
+      ` Of 500 ellipses 10 of points that fail or are for review and the 24 largest of the others are drawn; the other 466 stand as ${String(squares.length)} pale discs, each as large as the median of its square of the plan.`,
     );
   });
 

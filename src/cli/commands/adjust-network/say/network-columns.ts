@@ -1,3 +1,4 @@
+import { height95M } from '../../../../core/observation/uncertainty/height-95.js';
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
 import type { GridSystem } from '../../../../core/grid/systems/grid-system.js';
 import { DECIMALS } from '../../../../io/tables/columns/cells/decimals.js';
@@ -84,7 +85,7 @@ export function networkPointCells(point: NetworkPoint, grid: GridSystem | null):
     m(summary?.ellipseMinor95M),
     cell(summary === null ? null : ellipseAzimuthDeg(summary), DECIMALS.ppm),
     m(summary?.circle95M),
-    m(summary?.vertical95M),
+    m(height95M(summary, point.sigmaUpM)),
     VERDICT_OF_POINTS[point.verdict],
     point.reasons.join(';'),
     cell(position?.xM, FINE),

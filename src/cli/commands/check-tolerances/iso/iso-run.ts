@@ -58,7 +58,7 @@ export async function runIsoCheck(
   for (const statement of statements) diagnostics.say(`${statement.what}: ${statement.text}`);
   const setup = { grid: null, bases: [], axes: checkAxes(null, null) };
   const inputDoubts = { rejected: 0, review: 0, unchecked: 0, rejectedIds: [], reviewIds: [] };
-  const nothing = { summary: null, search: null, groups: [], day: null, dayLines: [], inputDoubts };
+  const nothing = { summary: null, search: null, groups: [], day: null, dayLines: [], inputDoubts, fixes: null };
   await writeCheckPage(
     places,
     { ...nothing, rows: [], setup, statements, screen: result.screen },

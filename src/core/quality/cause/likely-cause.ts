@@ -19,6 +19,7 @@ import { noiseCause } from './hypotheses/noise-cause.js';
 import type { NoiseGrowth } from './hypotheses/noise-cause.js';
 import { observationList } from './observation-list.js';
 import { occupationCauses } from './hypotheses/occupation-causes.js';
+import { systemCauses } from './hypotheses/system-causes.js';
 import { twoCauses } from './hypotheses/two-causes.js';
 import type { FoundPair } from './hypotheses/two-causes.js';
 
@@ -30,6 +31,7 @@ const FAMILIES: readonly CauseFamily[] = [
   datumCauses,
   epochCauses,
   coordinateCauses,
+  systemCauses,
   distanceCauses,
   occupationCauses,
   controlCauses,
@@ -273,7 +275,7 @@ function inNoise(context: CauseContext, growth: NoiseGrowth, leastGain: number):
     if (turn === NOISE_TURNS - 1) return answer === null ? [] : [answer];
   }
   if (answer !== null) return [answer];
-  return noise === alone
+  return noise === alone && alone.finding.explains
     ? [
         {
           gain: alone.finding.gain,

@@ -23,6 +23,8 @@ export interface CauseSearch {
   readonly report: CauseReport;
   readonly points: number;
   readonly thinnedFrom: number | null;
+  /** One sigma of the geoid model that heights were compared by; null: none was, or none is stated. */
+  readonly geoidSigmaM: number | null;
 }
 
 /** Searches the control rows of a run for one cause, in the noise that repeats show where `day` is noisier; null where there is nothing to search. */
@@ -46,7 +48,12 @@ export function searchCause(
     anyOf(rows, (row) => row.check === 'control' && row.verdict === 'exceeds')
       ? 'no-single-cause'
       : report.verdict;
-  return { report: { ...report, verdict }, points: used.length, thinnedFrom: step > 1 ? usable.length : null };
+  return {
+    report: { ...report, verdict },
+    points: used.length,
+    thinnedFrom: step > 1 ? usable.length : null,
+    geoidSigmaM: anyOf(usable, ({ heightKind }) => heightKind === 'orthometric') ? setup.geoidSigmaM : null,
+  };
 }
 
 function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance | null): CauseDay {

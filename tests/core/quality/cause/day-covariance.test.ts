@@ -21,6 +21,7 @@ const point = (pointId: string, change: Partial<CausePoint> = {}): CausePoint =>
     controlHorizontalM2: 0.01,
     controlVerticalM2: 0.04,
     baseId: 'N',
+    middleMs: 0,
     ...change,
   });
 const BASES = new Map([['N', base('mark N')]]);
@@ -51,7 +52,7 @@ describe('dayCovariance', () => {
     expect(ellipsoidal(0, 2, 0, 2)).toBeCloseTo(4 + 0.04 + 1e-8, 12);
   });
 
-  it('between points of a base is the part of the base, and seven tenths of the rest, whole without times', () => {
+  it('between points of a base is the part of the base, and seven tenths of the rest at one time', () => {
     const two = between([point('A'), point('B')]);
     // The base has 0.09 m² in plan and 0.36 m² in height.
     expect(two(0, 0, 1, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
@@ -67,14 +68,26 @@ describe('dayCovariance', () => {
     const later = between([point('A', { middleMs: 0 }), point('B', { middleMs: 1_200_000 })]);
     expect(later(0, 0, 1, 0)).toBeCloseTo(0.09 + 0.7 * 0.91 * Math.exp(-1200 / 600), 12);
     expect(later(0, 2, 1, 2)).toBeCloseTo(0.36 + 0.7 * 3.64 * Math.exp(-1200 / 2200), 12);
-    const half = between([point('A', { middleMs: 0 }), point('B')]);
+    const half = between([point('A', { middleMs: 0 }), point('B', { middleMs: null })]);
     expect(half(0, 0, 1, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
   });
 
-  it('takes half of it for the base where that states no sigma, and never more than there is', () => {
-    expect(between([point('A'), point('B')], { bases: new Map() })(0, 0, 1, 0)).toBeCloseTo(0.5 + 0.7 * 0.5, 12);
+  it('counts what is slow of an occupation without a time as shared and as its own: no less than either', () => {
+    const untimed = between([point('A', { middleMs: null }), point('B', { middleMs: null })]);
+    expect(untimed(0, 0, 1, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
+    expect(untimed(0, 0, 0, 0)).toBeCloseTo(1 + 0.7 * 0.91 + 0.01 + 1e-8, 12);
+    expect(untimed(0, 2, 0, 2)).toBeCloseTo(4 + 0.7 * 3.64 + 0.04 + 1e-8, 12);
+    const half = between([point('A'), point('B', { middleMs: null })]);
+    expect(half(0, 0, 0, 0)).toBeCloseTo(1 + 0.01 + 1e-8, 12);
+    expect(half(1, 0, 1, 0)).toBeCloseTo(1 + 0.7 * 0.91 + 0.01 + 1e-8, 12);
+  });
+
+  it('takes half as much again for the base where that states no sigma, and never more than there is where it does', () => {
+    const undescribed = between([point('A'), point('B')], { bases: new Map() });
+    expect(undescribed(0, 0, 1, 0)).toBeCloseTo(0.5 + 0.7 * 1, 12);
+    expect(undescribed(0, 0, 0, 0)).toBeCloseTo(0.5 + 1 + 0.01 + 1e-8, 12);
     const unstated = new Map([['N', base('N', { sigmaHorizontalM: null, sigmaVerticalM: null })]]);
-    expect(between([point('A'), point('B')], { bases: unstated })(0, 2, 1, 2)).toBeCloseTo(2 + 0.7 * 2, 12);
+    expect(between([point('A'), point('B')], { bases: unstated })(0, 2, 1, 2)).toBeCloseTo(2 + 0.7 * 4, 12);
     const large = new Map([['N', base('N', { sigmaHorizontalM: 9 })]]);
     expect(between([point('A'), point('B')], { bases: large })(0, 0, 1, 0)).toBeCloseTo(1, 12);
   });
@@ -146,19 +159,18 @@ describe('usableCovariance', () => {
   };
 
   it('is that of the day where an occupation among timed ones has no time: it stands in their middle', () => {
-    const points = [...timed, point('X', apart)];
+    const late = { ...apart, middleMs: null };
+    const points = [...timed, point('X', late)];
     expect(kept(points)).toBe(1);
     const of = between(points);
     // The middle of nine hours is the fifth; beside it nothing fades.
     expect(of(9, 0, 4, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
     expect(of(9, 0, 0, 0)).toBeCloseTo(of(4, 0, 0, 0), 12);
     // Two without a time are at one time.
-    expect(between([...timed, point('X', apart), point('Y', apart)])(10, 0, 9, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
+    expect(between([...timed, point('X', late), point('Y', late)])(10, 0, 9, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
     // What another base has is no help.
-    expect(between([...timed, point('X', { baseId: 'M' }), point('Y', { baseId: 'M' })])(10, 2, 9, 2)).toBeCloseTo(
-      0.5 * 4 + 0.7 * 2,
-      12,
-    );
+    const other = { baseId: 'M', middleMs: null };
+    expect(between([...timed, point('X', other), point('Y', other)])(10, 2, 9, 2)).toBeCloseTo(0.5 * 4 + 0.7 * 4, 12);
   });
 
   it('is that of the day where the place of one control point is not known', () => {

@@ -53,6 +53,12 @@ const DAYS: Readonly<Record<string, CauseDay>> = {
   'a scale of 8 ppm': day((point) => along(point, 8)),
   'a scale and a pole': day((point, index) => ({ ...along(point, 12), ...(index === 7 ? up(point, 0.3) : {}) })),
   'four times the noise': day((point) => louder(point, 4)),
+  'residuals of another north': day((point) => ({
+    eastM: (point.eastM ?? 0) - 2e-4 * ((point.knownSecondM ?? 0) - 5e6),
+    northM: (point.northM ?? 0) + 2e-4 * ((point.knownFirstM ?? 0) - 70_000),
+  })),
+  'digits left off': day((point) => ({ eastM: (point.eastM ?? 0) + 50_000, northM: (point.northM ?? 0) + 5_000_000 })),
+  'no times and twice the noise': day((point) => ({ ...louder(point, 2), middleMs: null })),
   'four times the noise and a base off': day((point) => {
     const loud = louder(point, 4);
     return { ...loud, eastM: (loud.eastM ?? 0) + 0.2, northM: (loud.northM ?? 0) + 0.15 };

@@ -110,7 +110,7 @@ describe('chance in one occupation', () => {
       .map((value, axis) => value ** 2 / (1 + RECORDING_M2 / (SIGMAS_M[axis] as number) ** 2))
       .reduce((sum, value) => sum + value, 0);
     expect(tied?.estimates[0]?.value).toBeCloseTo(Math.sqrt(drop / 3), 6);
-    expect(tied?.gain).toBeCloseTo(drop - 3 * (Math.log(drop / 3) + 1) - Math.log(36) - 2 * Math.log(12 * 22), 6);
+    expect(tied?.gain).toBeCloseTo(drop - 3 * (Math.log(drop / 3) + 1) - Math.log(36) - 2 * Math.log(12 * 24), 6);
   });
 
   it('is not said of two occupations of a point that agree, nor of two in a row from one mark', () => {

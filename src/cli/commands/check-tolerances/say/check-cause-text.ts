@@ -11,6 +11,7 @@ const UNITS: Readonly<Record<CauseEstimate['unit'], readonly [string, number]>> 
   ppm: [' ppm', 1],
   years: [' years', 1],
   deg: ['°', 1],
+  turn: ['°', 5],
   times: ['', 2],
   '': ['', 6],
 };
@@ -21,7 +22,7 @@ const LEAD = '  the likeliest of those tested, not a proof: confirm before anyth
 
 /** What the search for a cause says, in lines; `anyExceeds`: some control row is beyond its limit. */
 export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly string[] {
-  const { report, points, thinnedFrom } = search;
+  const { report, points, thinnedFrom, geoidSigmaM } = search;
   const thinned =
     thinnedFrom === null ? [] : [`  searched ${String(points)} of ${String(thinnedFrom)} checks, evenly spread`];
   const looked = `${String(report.tested)} forms of ${String(CAUSE_COUNT)} causes were looked at`;
@@ -38,6 +39,11 @@ export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly s
   if (first === undefined)
     return [
       `likely cause: no single cause explains this; ${looked}, and none gains more than chance gives${report.isDisturbed ? '' : ': taken together the residuals agree with their stated uncertainty'}`,
+      ...(report.isDisturbed || geoidSigmaM === null
+        ? []
+        : [
+            `  heights are compared by a geoid model with a sigma of ${formatFixed(geoidSigmaM, 3)} m: an error that all share is not seen within that`,
+          ]),
       ...thinned,
     ];
   if (report.verdict === 'two-causes') return [...pairLines(report), ...thinned, LEAD];

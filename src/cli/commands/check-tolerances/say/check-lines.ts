@@ -23,6 +23,10 @@ const MOST_MISSING = 8;
 /** Columns that are named where none of a file is known. */
 const MOST_COLUMNS = 8;
 
+/** Without an uncertainty nothing tells a mistake from noise. */
+const NO_SEARCH =
+  'likely cause: not looked for, because no uncertainty of these points is known; name the session of the day (--session), or give points their sigmas';
+
 /** What is said of points and their checks, step by step; then the table, the statistics and the likely cause. */
 export function checkLines(files: CheckedFiles, checks: Checks, axes: CheckAxes): readonly string[] {
   const { control, repeats, design, rows, summary, search } = checks;
@@ -35,6 +39,7 @@ export function checkLines(files: CheckedFiles, checks: Checks, axes: CheckAxes)
     ...(rows.length > 0 ? checkTable(rows, axes) : []),
     ...(summary === null ? [] : summaryLines(summary, axes)),
     ...(search !== null && (search.report.isDisturbed || anyExceeds) ? causeLines(search, anyExceeds) : []),
+    ...(search === null && anyExceeds ? [NO_SEARCH] : []),
   ];
 }
 

@@ -5,6 +5,8 @@ import type { LocalVector } from '../../../../records/points/point.js';
 import type { CauseContext } from '../cause-context.js';
 import type { CauseDay } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
+import { fitWhitened } from '../whitener.js';
+import type { Whitener } from '../whitener.js';
 
 /** Largest growth with distance or height that is believed of an atmosphere, ppm. */
 const LARGEST_DISTANCE_PPM = 60;
@@ -14,6 +16,8 @@ const ORDINARY_DISTANCE_PPM = 0.5;
 const ORDINARY_HEIGHT_PPM = 20;
 /** A scale this near the combined factors of the points is taken for one of them, ppm. */
 const NEAR_FACTOR_PPM = 20;
+/** A stretch about a point not known is one where it is so many sigmas from none. */
+const SIGNIFICANT_SIGMAS = 3;
 /** A combined factor nearer to 1 cannot be told from none. */
 const SMALLEST_STRETCH = 1e-6;
 
@@ -72,7 +76,7 @@ function atmosphereModels({ day, list, hasHorizontal, hasVertical }: CauseContex
   return models;
 }
 
-function groundModels({ day, list, hasHorizontal }: CauseContext): readonly CauseModel[] {
+function groundModels({ day, list, hasHorizontal, whitener }: CauseContext): readonly CauseModel[] {
   const factors = day.points.flatMap((point) => (point.combinedFactor === null ? [] : [point.combinedFactor]));
   if (!hasHorizontal || factors.length !== day.points.length || factors.length === 0) return [];
   const factor = factors.reduce((sum, value) => sum + value, 0) / factors.length;
@@ -109,7 +113,8 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     const add = (subject: string, origin: readonly [number, number], others: readonly Float64Array[]): void => {
       const fixed = about(origin, sign);
       if (fixed === null) return;
-      models.push({ ...shared, subject: `${words}, ${subject}`, fixed, columns: others });
+      const isOwn = isMoreThan(others, fixed, whitener);
+      if (isOwn) models.push({ ...shared, subject: `${words}, ${subject}`, fixed, columns: others });
       // The factor of one place may have been used for all: its size is then free, within those of the points.
       const nominal = sign > 0 ? stretch : factor - 1;
       models.push({
@@ -118,7 +123,8 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
         fixed: null,
         columns: [fixed.map((value) => (value / nominal) * 1e-6), ...others],
         read: ([ppm = 0], [sigma = 0]) =>
-          Math.abs(ppm - nominal * 1e6) > spreadPpm + NEAR_FACTOR_PPM
+          Math.abs(ppm - nominal * 1e6) > spreadPpm + NEAR_FACTOR_PPM ||
+          (others.length > 0 && Math.abs(ppm) < SIGNIFICANT_SIGMAS * sigma)
             ? null
             : [{ name: 'scale', value: ppm, sigma, unit: 'ppm' }],
       });
@@ -127,6 +133,13 @@ function groundModels({ day, list, hasHorizontal }: CauseContext): readonly Caus
     if (east !== null && north !== null) add('about a point not known', middle, [east, north]);
   }
   return models;
+}
+
+/** Whether a pattern is seen on this day beside others whose sizes are free: what they leave of it is beyond the noise. A constant on its own is no stretch. */
+function isMoreThan(others: readonly Float64Array[], pattern: Float64Array, whitener: Whitener): boolean {
+  if (others.length === 0) return true;
+  const fit = fitWhitened(whitener.whiten(pattern), others.map(whitener.whiten));
+  return fit !== null && fit.chiSquare > SIGNIFICANT_SIGMAS ** 2;
 }
 
 /** Places that ground lengths may have been counted from: the origin of the grid, and each mark that a base stood on. */

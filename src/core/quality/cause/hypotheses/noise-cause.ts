@@ -1,5 +1,5 @@
 import { chiSquareUpperTail } from '../../../numeric/distributions/chi-square.js';
-import { FALSE_CAUSE_LEVEL } from '../../decision-levels.js';
+import { FALSE_CAUSE_LEVEL, LEFT_OVER_LEVEL } from '../../decision-levels.js';
 import type { CauseContext } from '../cause-context.js';
 import type { CauseFinding } from '../cause-finding.js';
 import { CAUSE_COUNT } from '../cause-ids.js';
@@ -35,7 +35,7 @@ const FORMS = ['in plan and height', 'in plan', 'in height'] as const;
  * With C(s) the covariance at a variance factor s, −2 ln likelihood is ln |C(s)| + rᵀC(s)⁻¹r; s is sought from 1 to 25.
  *
  * Given: residuals in metres, not whitened; the growth of their covariance; columns that were estimated from them.
- * Returned: the best form; null where chance explains it.
+ * Returned: the best form; null where chance explains it. It explains the residuals where what it leaves agrees with the noise it found: at the largest factor it may not.
  * Reference: docs/methods/likely-cause.md, "Noise larger than stated".
  */
 export function noiseCause(residuals: Float64Array, growth: NoiseGrowth, context: CauseContext): FoundNoise | null {
@@ -84,7 +84,7 @@ export function noiseCause(residuals: Float64Array, growth: NoiseGrowth, context
       gain,
       chance,
       isOpen: true,
-      explains: true,
+      explains: chiSquareUpperTail(there.chiSquare, n) >= LEFT_OVER_LEVEL,
       alsoFits: [],
       stand: null,
     };

@@ -39,7 +39,7 @@ describe('checkJson', () => {
       thenSingles: [{ ...FINDING, cause: 'tilt', subject: 'A@1' }],
     } as const;
     const { is_within, verdict, verdict_counts, reason_counts, likely_cause } = checkJson(
-      { statements: [], day: null, search: { report, points: 3, thinnedFrom: null }, groups: [] },
+      { statements: [], day: null, search: { report, points: 3, thinnedFrom: null, geoidSigmaM: null }, groups: [] },
       NO,
     );
     expect([is_within, verdict, verdict_counts, reason_counts]).toEqual([
@@ -82,7 +82,7 @@ describe('checkJson', () => {
       thenSingles: [],
     } as const;
     const { likely_cause } = checkJson(
-      { statements: [], day: null, search: { report, points: 3, thinnedFrom: null }, groups: [] },
+      { statements: [], day: null, search: { report, points: 3, thinnedFrom: null, geoidSigmaM: null }, groups: [] },
       NO,
     );
     expect(likely_cause).toMatchObject({

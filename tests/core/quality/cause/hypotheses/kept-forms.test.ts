@@ -10,6 +10,7 @@ import { distanceCauses } from '../../../../../src/core/quality/cause/hypotheses
 import { epochCauses } from '../../../../../src/core/quality/cause/hypotheses/epoch-causes.js';
 import { heightCauses } from '../../../../../src/core/quality/cause/hypotheses/height-causes.js';
 import { occupationCauses } from '../../../../../src/core/quality/cause/hypotheses/occupation-causes.js';
+import { systemCauses } from '../../../../../src/core/quality/cause/hypotheses/system-causes.js';
 import { causeContext, causePoint } from './a-day.js';
 import { known, whole } from './a-known-day.js';
 
@@ -51,7 +52,7 @@ const DAYS: readonly (readonly [string, readonly CausePoint[], Partial<CauseDay>
 
 const FAMILIES: Readonly<Record<string, CauseFamily>> = {
   ...{ baseCauses, controlCauses, coordinateCauses, datumCauses },
-  ...{ distanceCauses, epochCauses, heightCauses, occupationCauses },
+  ...{ distanceCauses, epochCauses, heightCauses, occupationCauses, systemCauses },
 };
 
 /** Six digits, of what is more than the noise of a difference of coordinates. */

@@ -36,16 +36,7 @@ export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly s
   if (report.verdict === 'too-few-values')
     return [`likely cause: not looked for; ${String(report.observations)} values are too few`];
   const [first] = report.findings;
-  if (first === undefined)
-    return [
-      `likely cause: no single cause explains this; ${looked}, and none gains more than chance gives${report.isDisturbed ? '' : ': taken together the residuals agree with their stated uncertainty'}`,
-      ...(report.isDisturbed || geoidSigmaM === null
-        ? []
-        : [
-            `  heights are compared by a geoid model with a sigma of ${formatFixed(geoidSigmaM, 3)} m: an error that all share is not seen within that`,
-          ]),
-      ...thinned,
-    ];
+  if (first === undefined) return [...noCauseLines(report, looked, geoidSigmaM), ...thinned];
   if (report.verdict === 'two-causes') return [...pairLines(report), ...thinned, LEAD];
   const isNamed = report.verdict === 'named';
   const tied = report.findings.filter((finding) => finding === first || report.alike.includes(finding.cause));
@@ -83,6 +74,20 @@ export function causeLines(search: CauseSearch, anyExceeds: boolean): readonly s
           ...(last.explains ? ['     together these explain the residuals'] : []),
         ];
   return [`${opening}:`, ...lines, ...after, ...thinned, LEAD];
+}
+
+/** Nothing opens, and a check is beyond its limit. */
+function noCauseLines({ isDisturbed }: CauseReport, looked: string, geoidSigmaM: number | null): readonly string[] {
+  const opening = `likely cause: no single cause explains this; ${looked}, and none gains more than chance gives`;
+  if (isDisturbed) return [opening];
+  return [
+    `${opening}: taken together the residuals agree with their stated uncertainty`,
+    ...(geoidSigmaM === null
+      ? []
+      : [
+          `  heights are compared by a geoid model with a sigma of ${formatFixed(geoidSigmaM, 3)} m: an error that all share is not seen within that`,
+        ]),
+  ];
 }
 
 /** Two causes that explain together what neither does alone; beside each those it cannot be told from. */

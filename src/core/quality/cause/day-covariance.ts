@@ -5,7 +5,7 @@ import { createWhitener } from './whitener.js';
 import type { Whitener } from './whitener.js';
 
 /** The base's variance beside a measured one, as a share of it, where the base states no sigma. An assumption. */
-const ASSUMED_BASE_SHARE = 0.5;
+const ASSUMED_BASE_SHARE = 1;
 /** Share of the rest taken as slowly varying. An assumption: noise of single epochs is small after averaging. */
 const SLOW_SHARE = 0.7;
 /** Distance over which errors of a geoid model stay alike, metres. An assumption. */
@@ -25,7 +25,7 @@ const SHARES: readonly number[] = [1, 0.9, 0.7, 0.4, 0];
  * Notes:
  * 1. Whether an occupation without a time was alike with others is not known. Its slow part is counted twice: once as shared, with an occupation in the middle of
  *    those of its base, and once as its own. That is never less than either alone, so that not knowing makes no cause.
- * 2. Where the base states no sigma, sigmas of points may hold its part or not: then all that is measured is taken for their own, and half as much again for the base.
+ * 2. Where the base states no sigma, sigmas of points may hold its part or not: then all that is measured is taken for their own, and as much again for the base.
  *
  * Given: day, its observations. Returned: symmetric matrix, row by row, m².
  * Reference: docs/methods/likely-cause.md, "Noise"; the shares are assumptions.

@@ -82,12 +82,12 @@ describe('dayCovariance', () => {
     expect(half(1, 0, 1, 0)).toBeCloseTo(1 + 0.7 * 0.91 + 0.01 + 1e-8, 12);
   });
 
-  it('takes half as much again for the base where that states no sigma, and never more than there is where it does', () => {
+  it('takes as much again for the base where that states no sigma, and never more than there is where it does', () => {
     const undescribed = between([point('A'), point('B')], { bases: new Map() });
-    expect(undescribed(0, 0, 1, 0)).toBeCloseTo(0.5 + 0.7 * 1, 12);
-    expect(undescribed(0, 0, 0, 0)).toBeCloseTo(0.5 + 1 + 0.01 + 1e-8, 12);
+    expect(undescribed(0, 0, 1, 0)).toBeCloseTo(1 + 0.7 * 1, 12);
+    expect(undescribed(0, 0, 0, 0)).toBeCloseTo(1 + 1 + 0.01 + 1e-8, 12);
     const unstated = new Map([['N', base('N', { sigmaHorizontalM: null, sigmaVerticalM: null })]]);
-    expect(between([point('A'), point('B')], { bases: unstated })(0, 2, 1, 2)).toBeCloseTo(2 + 0.7 * 4, 12);
+    expect(between([point('A'), point('B')], { bases: unstated })(0, 2, 1, 2)).toBeCloseTo(4 + 0.7 * 4, 12);
     const large = new Map([['N', base('N', { sigmaHorizontalM: 9 })]]);
     expect(between([point('A'), point('B')], { bases: large })(0, 0, 1, 0)).toBeCloseTo(1, 12);
   });
@@ -170,7 +170,7 @@ describe('usableCovariance', () => {
     expect(between([...timed, point('X', late), point('Y', late)])(10, 0, 9, 0)).toBeCloseTo(0.09 + 0.7 * 0.91, 12);
     // What another base has is no help.
     const other = { baseId: 'M', middleMs: null };
-    expect(between([...timed, point('X', other), point('Y', other)])(10, 2, 9, 2)).toBeCloseTo(0.5 * 4 + 0.7 * 4, 12);
+    expect(between([...timed, point('X', other), point('Y', other)])(10, 2, 9, 2)).toBeCloseTo(4 + 0.7 * 4, 12);
   });
 
   it('is that of the day where the place of one control point is not known', () => {

@@ -94,7 +94,7 @@ describe('a plane system of its own', () => {
       ...{ east: 7, north: -5 },
       convergence_here: expect.closeTo(0.15, 12) as unknown,
     });
-    const sigmas = model?.read([7, -5, 0.6e6, 1.2e6], [1, 2, 3, 4]).map(({ sigma }) => sigma);
+    const sigmas = model?.read([7, -5, 0.6e6, 1.2e6], [1, 2, 3, 4])?.map(({ sigma }) => sigma);
     // 4 ppm across a length of 2 turn by 2 millionths of a radian.
     expect(sigmas).toEqual([expect.closeTo(2e-6 * (180 / Math.PI), 15), 3, 1, 2, null]);
   });

@@ -18,6 +18,10 @@ import { present } from '../../../records/present.js';
 const SHOWN = 12;
 const ARCSEC_PER_RADIAN = (180 / Math.PI) * 3600;
 
+/** Letters of a column of residuals at least, and between two of them. */
+const LEAST_CELL = 10;
+const CELL_GAP = 2;
+
 const m = (value: number | null | undefined): string => (value == null ? '' : formatFixed(value, 4));
 
 /** The fit for people: parameters with their 95 % half-widths, tests, statements, and both kinds of point apart. */
@@ -123,17 +127,22 @@ function residualLines(title: string, rows: readonly SiteResidualRow[]): readonl
     shown.map((row) => row.pointId.length),
     8,
   );
+  const cellsOf = (row: SiteResidualRow): readonly string[] => [
+    m(row.east?.residualM),
+    m(row.north?.residualM),
+    m(row.height?.residualM),
+  ];
+  const cellWide = largestOf(
+    shown.flatMap((row) => cellsOf(row).map((text) => text.length + CELL_GAP)),
+    LEAST_CELL,
+  );
   const line = (id: string, cells: readonly string[], end: string): string =>
-    `  ${id.padEnd(wide)}${cells.map((text) => text.padStart(10)).join('')}${end === '' ? '' : `  ${end}`}`;
+    `  ${id.padEnd(wide)}${cells.map((text) => text.padStart(cellWide)).join('')}${end === '' ? '' : `  ${end}`}`;
   return [
     `${title}, metres:`,
     line('point_id', ['east', 'north', 'height'], ''),
     ...shown.map((row) =>
-      line(
-        row.pointId,
-        [m(row.east?.residualM), m(row.north?.residualM), m(row.height?.residualM)],
-        row.verdict === 'within' ? '' : `${row.verdict}: ${row.reasons.join(', ')}`,
-      ),
+      line(row.pointId, cellsOf(row), row.verdict === 'within' ? '' : `${row.verdict}: ${row.reasons.join(', ')}`),
     ),
     ...(sorted.length > SHOWN ? [`  and ${sorted.length - SHOWN} more, all smaller`] : []),
   ];

@@ -38,6 +38,8 @@ export interface RepeatGroup {
   /** Whether they agree depends on the share of the base, which is not known. */
   readonly isUndecided: boolean;
   readonly hasUnknownSetup: boolean;
+  /** The uncertainty of every occupation is known. */
+  readonly isSure: boolean;
   /** Where occupations disagree: the likeliest cause, and the occupation that stands alone. */
   readonly cause: RepeatCause | null;
   readonly odd: string | null;
@@ -51,7 +53,7 @@ export interface BaseMisclosure {
   readonly bases: readonly [string, string];
   /** Second base minus first, true axes. */
   readonly difference: LocalVector;
-  /** wᵀC⁻¹w with 3 degrees of freedom; null where C cannot be inverted. */
+  /** wᵀC⁻¹w with 3 degrees of freedom; null where C cannot be inverted or is not known. */
   readonly chiSquare: number | null;
   /** Mean of the two baselines. */
   readonly distanceM: number | null;
@@ -136,21 +138,23 @@ function checkGroup(
   misclosures: BaseMisclosure[],
 ): RepeatGroup {
   const judged = judgeRepeats(group, level, setup);
-  const { estimates, times, distanceM, test, isUndecided } = judged;
+  const { estimates, times, distanceM, test, isUndecided, isSure } = judged;
   let worst: WorstPair | null = null;
   for (const [i, j] of pairsToList(group)) {
     const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
     if (first === undefined || second === undefined || a === undefined || b === undefined) continue;
     const pair = repeatTest(a, b, times);
+    const areSure = isSure[i] === true && isSure[j] === true;
     const isPair = first.row.baseId !== null && second.row.baseId !== null && first.row.baseId !== second.row.baseId;
-    const inDispute = isInDispute(test, i, j);
+    const inDispute = areSure && isInDispute(test, i, j);
     const of = {
       first,
       second,
       pair,
       isPair,
       inDispute,
-      isUnproved: pair.tooSoon === true && !isPairGain(a, b, pair.covariance),
+      isUnproved: areSure && pair.tooSoon === true && !isPairGain(a, b, pair.covariance),
+      isSure: areSure,
     };
     const row = rowOfPair(of, judged, setup);
     const hasUp = row.upM !== null;
@@ -158,7 +162,7 @@ function checkGroup(
     if (inDispute && !isUndecided && statistic > (worst?.statistic ?? -1))
       worst = { statistic, first, second, pair, hasUp };
     found.push({ row, first: i, second: j });
-    if (isPair) misclosures.push(misclosureOf(first, second, pair, meanOf(a.baselineM, b.baselineM)));
+    if (isPair) misclosures.push(misclosureOf(first, second, pair, areSure, meanOf(a.baselineM, b.baselineM)));
   }
   return {
     pointId: entryAt(group, 0).row.pointId,
@@ -169,6 +173,7 @@ function checkGroup(
     distanceM,
     isUndecided,
     hasUnknownSetup: judged.hasUnknownSetup,
+    isSure: isSure.every((sure) => sure),
     cause: worst === null ? null : causeOf(worst),
     contrasts: judged.contrasts,
     odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
@@ -206,6 +211,7 @@ function misclosureOf(
   first: PlacedPoint,
   second: PlacedPoint,
   test: ReturnType<typeof repeatTest>,
+  isSure: boolean,
   distanceM: number | null,
 ): BaseMisclosure {
   const c = test.covariance;
@@ -215,12 +221,14 @@ function misclosureOf(
     // An empty name: the row does not say its base.
     bases: [first.row.baseId ?? '', second.row.baseId ?? ''],
     difference,
-    chiSquare: quadraticForm3(
-      { xx: c.eeM2, xy: c.enM2, xz: c.euM2, yy: c.nnM2, yz: c.nuM2, zz: c.uuM2 },
-      difference.eastM,
-      difference.northM,
-      difference.upM,
-    ),
+    chiSquare: isSure
+      ? quadraticForm3(
+          { xx: c.eeM2, xy: c.enM2, xz: c.euM2, yy: c.nnM2, yz: c.nuM2, zz: c.uuM2 },
+          difference.eastM,
+          difference.northM,
+          difference.upM,
+        )
+      : null,
     distanceM,
   };
 }

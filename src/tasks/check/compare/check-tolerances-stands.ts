@@ -22,6 +22,8 @@ export interface JudgedRepeats {
   /** They disagree if the base's share is as large as can be, and agree if there is none. */
   readonly isUndecided: boolean;
   readonly hasUnknownSetup: boolean;
+  /** Of each occupation: whether its uncertainty is known. One whose is not takes no part in the test. */
+  readonly isSure: readonly boolean[];
   /** What they say of the precision of the day; nothing where a set-up is not known. */
   readonly contrasts: readonly BaselineContrast[];
 }
@@ -34,6 +36,8 @@ type BaseShare = 'most' | 'none';
  * is not known, rows of one base id are taken for one set-up whose share in their sigmas is not known: they disagree only where
  * they do with no share at all, they agree only where they do with the largest, and between the two nothing is decided.
  *
+ * An occupation that states no sigma, and whose distance from a base is not known either, has no uncertainty: nothing is tested of it.
+ *
  * Given: occupations of one point; level of the test. Returned: see `JudgedRepeats`; estimates and χ² are those of the largest share.
  */
 export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup: CheckSetup): JudgedRepeats {
@@ -43,9 +47,10 @@ export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup
   // A baseline that is not known is no longer than any.
   const distanceM = estimates.reduce((most, { baselineM }) => Math.max(most, baselineM ?? 0), 0);
   const times = setup.precision.at(distanceM, null);
-  const axes = group.map((point) => ({
-    plan: hasPlan(point),
-    up: point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null,
+  const isSure = group.map((point) => measuredCovariance(point, baseVector(point, setup), setup).covariance !== null);
+  const axes = group.map((point, place) => ({
+    plan: isSure[place] === true && hasPlan(point),
+    up: isSure[place] === true && (point.orthometricHeightM !== null || point.ellipsoidalHeightM !== null),
   }));
   const test = jointTest(estimates, times, level, axes);
   const least =
@@ -64,6 +69,7 @@ export function judgeRepeats(group: readonly PlacedPoint[], level: number, setup
     test,
     isUndecided: test.disagrees && !least.disagrees,
     hasUnknownSetup,
+    isSure,
     contrasts:
       hasUnknownSetup || axes.some(({ plan, up }) => !plan || !up)
         ? []

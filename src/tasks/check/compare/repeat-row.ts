@@ -16,11 +16,13 @@ export interface ComparedPair {
   readonly inDispute: boolean;
   /** So soon after one another that nothing is gained by them. */
   readonly isUnproved: boolean;
+  /** The uncertainty of both is known: without it no difference is large or small. */
+  readonly isSure: boolean;
 }
 
 /** The row of two occupations of a point, judged. */
 export function rowOfPair(
-  { first, second, pair, isPair, inDispute, isUnproved }: ComparedPair,
+  { first, second, pair, isPair, inDispute, isUnproved, isSure }: ComparedPair,
   { distanceM, test, isUndecided }: ReturnType<typeof judgeRepeats>,
   setup: CheckSetup,
 ): CheckRow {
@@ -28,6 +30,7 @@ export function rowOfPair(
   const limits = limitVerdicts(difference, distanceM, setup.repeatRules);
   const hasUp = difference.upM !== null;
   const isTooSoon = pair.tooSoon === true;
+  const isUnjudged = !isSure && hasUnlimited(limits, hasUp);
   return {
     check: isPair ? 'base-pair' : 'repeat',
     pointId: first.row.pointId,
@@ -42,18 +45,22 @@ export function rowOfPair(
     distanceM: distanceM > 0 ? distanceM : null,
     chainageM: null,
     separationS: pair.separationS,
-    horizontalStatistic: pair.horizontalStatistic,
-    verticalStatistic: hasUp ? pair.verticalStatistic : null,
+    horizontalStatistic: isSure ? pair.horizontalStatistic : null,
+    verticalStatistic: hasUp && isSure ? pair.verticalStatistic : null,
     limits,
     verdict: verdictOf(
       limits,
       inDispute && !isUndecided && isOpenlyApart(limits, pair, hasUp, test.limit),
-      (isTooSoon && limits.length > 0) || isUnproved || (inDispute && isUndecided),
+      (isTooSoon && limits.length > 0) || isUnproved || (inDispute && isUndecided) || isUnjudged,
+      isUnjudged && limits.length === 0,
     ),
-    reasons: reasonsOf(limits, inDispute, isUndecided, isTooSoon),
+    reasons: [
+      ...reasonsOf(limits, inDispute, isUndecided, isTooSoon),
+      ...(isUnjudged ? (['check-axis-unjudged'] as const) : []),
+    ],
     measured: second,
     known: first,
-    covariance: pair.covariance,
+    covariance: isSure ? pair.covariance : null,
     vector: null,
   };
 }
@@ -84,9 +91,20 @@ function isOpenlyApart(limits: CheckRow['limits'], pair: RepeatTest, hasUp: bool
   );
 }
 
-/** Limits decide for the axis they are of; what proves nothing, or is not decided, is for review. */
-function verdictOf(limits: CheckRow['limits'], disagrees: boolean, isUnproved: boolean): CheckVerdict {
+/** Whether an axis that is compared has no limit. */
+function hasUnlimited(limits: CheckRow['limits'], hasUp: boolean): boolean {
+  const isLimited = (up: boolean): boolean => limits.some(({ axis }) => (axis === 'up') === up);
+  return !isLimited(false) || (hasUp && !isLimited(true));
+}
+
+/** Limits decide for the axis they are of; what proves nothing, or is not decided, is for review, and what nothing judges cannot be stated. */
+function verdictOf(
+  limits: CheckRow['limits'],
+  disagrees: boolean,
+  isUnproved: boolean,
+  isUnjudged: boolean,
+): CheckVerdict {
   if (disagrees || limits.some(({ verdict }) => verdict === 'exceeds')) return 'exceeds';
-  if (limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
+  if (isUnjudged || limits.some(({ verdict }) => verdict === 'not-stated')) return 'not-stated';
   return isUnproved ? 'review' : 'within';
 }

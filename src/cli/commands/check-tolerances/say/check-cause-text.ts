@@ -131,9 +131,15 @@ function size(metres: number): string {
 /** What was assumed and how it was judged; each likeliest cause once with the points whose occupations disagree, and of each of these a line. */
 export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
   const unknown = groups.filter(({ hasUnknownSetup }) => hasUnknownSetup).length;
+  const unsure = groups.filter(({ isSure }) => !isSure).length;
   const long = groups.filter(({ occupations }) => occupations.length > MOST_PAIRED).length;
   const said = [
     '  one test of all occupations of a point, at 1 % over all points',
+    ...(unsure === 0
+      ? []
+      : [
+          `  no uncertainty is known at ${String(unsure)} of them: occupations without sigmas are not tested; name the session of the day (--session), or give points their sigmas`,
+        ]),
     ...(unknown === 0
       ? []
       : [

@@ -105,6 +105,7 @@ describe('checkJson', () => {
       distanceM: 0,
       isUndecided: false,
       hasUnknownSetup: false,
+      isSure: true,
       contrasts: [],
       odd: null,
       cause: {

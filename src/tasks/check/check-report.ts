@@ -1,14 +1,9 @@
-import { CAUSE_TEXTS } from '../../core/quality/cause/cause-ids.js';
-import type { CauseEstimate } from '../../core/quality/cause/cause-model.js';
 import type { IsoScreen } from '../../core/quality/standards/iso-17123-8.js';
 import { NSSDA_CIRCULAR, nssdaHorizontal } from '../../core/quality/standards/nssda.js';
 import type { SampleStatistics } from '../../core/quality/standards/sample-statistics.js';
-import type { CauseFinding } from '../../core/quality/cause/likely-cause.js';
 import type {
   CheckReport,
   ReportAxisStatistics,
-  ReportCause,
-  ReportCauses,
   ReportCheck,
   ReportRefusal,
 } from '../../records/reports/check-report.js';
@@ -24,6 +19,7 @@ import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
 import type { StandardStatement } from './judge/check-tolerances-standard-statement.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
+import { causesOf, repeatCausesOf } from './check-report-causes.js';
 import { judgedWords } from './check-judged-words.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import { createSpan } from '../../core/observation/survey-span.js';
@@ -49,18 +45,6 @@ export interface CheckResults {
 
 const NOT_SAID: readonly string[] = [];
 const MOST_CHECKS = 2000;
-/** Causes shown, and all that are tied. */
-const MOST_CAUSES = 3;
-const DECIMALS: Readonly<Record<CauseEstimate['unit'], number>> = {
-  m: 3,
-  ppm: 1,
-  years: 1,
-  deg: 1,
-  turn: 5,
-  times: 2,
-  '': 6,
-};
-
 /** The results of a check as its page shows them: those that exceed are kept before others. */
 export function checkReport(
   results: CheckResults,
@@ -154,15 +138,6 @@ function countBeyond(): { readonly add: (row: CheckRow) => void; readonly result
   };
 }
 
-function repeatCausesOf(groups: CheckResults['groups']): CheckReport['repeatCauses'] {
-  return groups.flatMap(({ pointId, cause, odd }) => {
-    if (cause === null) return [];
-    const { title, confirm } = CAUSE_TEXTS[cause.cause];
-    const { eastM, northM, upM } = cause.difference;
-    return [{ pointId, title, confirm, planM: Math.hypot(eastM, northM), upM, odd }];
-  });
-}
-
 function setsOf(screen: IsoScreen | null): CheckReport['sets'] {
   return screen === null
     ? null
@@ -236,44 +211,5 @@ function statisticsOf(axis: string, found: SampleStatistics | null): ReportAxisS
     rmseLow95M: rmseLow95,
     rmseHigh95M: rmseHigh95,
     isBiased,
-  };
-}
-
-function causesOf({ report }: CauseSearch): ReportCauses {
-  const [first] = report.findings;
-  const isTied = (finding: CauseFinding): boolean =>
-    report.alike.length > 0 && (finding === first || report.alike.includes(finding.cause));
-  const causeOf = (finding: CauseFinding): ReportCause => ({
-    title: CAUSE_TEXTS[finding.cause].title,
-    subject: finding.subject,
-    estimates: finding.estimates.map(({ name, value, sigma, unit }) => ({
-      name: name.replaceAll('_', ' '),
-      value,
-      halfWidth95: sigma === null ? null : 1.96 * sigma,
-      unit: unit === 'turn' ? 'deg' : unit,
-      decimals: DECIMALS[unit],
-    })),
-    rmsAfterM: finding.rmsAfterM,
-    gain: finding.gain,
-    confirm: CAUSE_TEXTS[finding.cause].confirm,
-    isTied: isTied(finding),
-  });
-  const isNamed = report.verdict === 'named';
-  return {
-    verdict: report.verdict,
-    rmsBeforeM: report.rmsBeforeM,
-    causes: isNamed
-      ? report.findings
-          .filter(({ explains }) => explains)
-          .slice(0, Math.max(MOST_CAUSES, report.alike.length + 1))
-          .map(causeOf)
-      : [],
-    together: report.together.map(({ finding, alike }) => ({
-      ...causeOf(finding),
-      or: alike.map((cause) => CAUSE_TEXTS[cause].title),
-    })),
-    nearest: report.verdict !== 'no-single-cause' || first === undefined ? null : causeOf(first),
-    singles: report.thenSingles.map(causeOf),
-    areSinglesEnough: report.thenSingles.at(-1)?.explains === true,
   };
 }

@@ -1,4 +1,5 @@
 import { InternalError } from '../../records/internal-error.js';
+import { createValueRoom } from './kept-room.js';
 
 /** Median absolute deviation times this is the standard deviation of normal errors: 1 / z(0.75). */
 export const MAD_TO_SIGMA = 1.482602218505602;
@@ -16,6 +17,23 @@ export function median(values: ArrayLike<number>): number {
 }
 
 /**
+ * The median of values that are asked for one by one, which stand nowhere else.
+ *
+ * Given: how many, at least one; what gives the value of a place, a finite number, null where it is not known; it asks for no median itself.
+ * Returned: their median, in the unit given; null where one is not known. Errors: InternalError for no values.
+ */
+export function medianOfEach(count: number, valueAt: (place: number) => number | null): number | null {
+  if (count === 0) throw new InternalError('the median of no values was asked for');
+  const values = roomFor(count);
+  for (let i = 0; i < count; i += 1) {
+    const value = valueAt(i);
+    if (value === null) return null;
+    values[i] = value;
+  }
+  return medianInPlace(values, count);
+}
+
+/**
  * The median of the distances from a centre. It is not scaled: multiply by `MAD_TO_SIGMA` for a
  * robust standard deviation of normal errors.
  *
@@ -29,20 +47,7 @@ export function medianAbsoluteDeviation(values: ArrayLike<number>, centre: numbe
   return medianInPlace(distances, values.length);
 }
 
-/** More values have room of their own, which is given back: 16 MiB. */
-const MOST_KEPT = 1 << 21;
-
-/** Room for a copy of values, so that the median of each of a million stands asks for no memory, and the six of a long one ask for it once. */
-function createCopyRoom(): (length: number) => Float64Array {
-  let room = new Float64Array(2048);
-  return (length) => {
-    const found = length <= room.length ? room : new Float64Array(length);
-    if (found.length <= MOST_KEPT) room = found;
-    return found;
-  };
-}
-
-const roomFor = createCopyRoom();
+const roomFor = createValueRoom();
 
 function copyOf(values: ArrayLike<number>): Float64Array {
   const copy = roomFor(values.length);

@@ -63,6 +63,9 @@ export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
   };
 }
 
+/** Bytes that are read together: so few that what is made of their sentences does not outlive the nursery. */
+const TOGETHER = 8192;
+
 async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGenerator<Outcome<FixBlock>> {
   const clock = createNmeaClock<NmeaEpoch>();
   const scanner = createNmeaScanner();
@@ -241,8 +244,10 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
       yield chunk;
       return;
     }
-    read(scanner.push(chunk.value.toString('latin1')));
-    yield takeBlock();
+    for (let from = 0; from < chunk.value.length; from += TOGETHER) {
+      read(scanner.push(chunk.value.toString('latin1', from, from + TOGETHER)));
+      yield takeBlock();
+    }
   }
   read(scanner.end());
   complete();

@@ -57,7 +57,7 @@ const NOTHING: readonly Fix[] = Object.freeze([]);
 
 /**
  * The main job: epochs of an occupation are collected until something starts the next one, then
- * reduced and let go, so that memory holds one occupation and not the file. Those of a long one are packed, so many (`pack`) together.
+ * reduced and let go, so that memory holds one occupation and not the file. Those of a long one are packed from so many (`pack`) on.
  *
  * @example
  * // The invented day of examples/quillback-pan: what was planted in it is written down beside it (planted.csv).
@@ -95,7 +95,6 @@ export function createReducer(
   const close = (endsInDoubt = false): void => {
     if (first === null) return;
     const occupation = String(counter.next(first.pointId));
-    for (const fix of packed === null ? NOTHING : fixes) packed?.push(fix);
     const ended: RecordList<Fix> = packed ?? fixes;
     const begun = first;
     const lastMs = state?.lastMs ?? null;
@@ -115,9 +114,13 @@ export function createReducer(
     if (!failed) listener.onPoint(isPoleDoubtful || endsInDoubt ? poleDoubted(reduced) : reduced);
   };
   const keep = (fix: Fix): void => {
+    if (packed !== null) {
+      packed.push(fix);
+      return;
+    }
     fixes.push(fix);
     if (fixes.length < pack) return;
-    packed ??= createPackedFixes(pack);
+    packed = createPackedFixes();
     for (const loose of fixes) packed.push(loose);
     fixes = [];
   };

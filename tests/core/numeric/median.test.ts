@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MAD_TO_SIGMA, median, medianAbsoluteDeviation, nthSmallestInPlace } from '../../../src/core/numeric/median.js';
+import {
+  MAD_TO_SIGMA,
+  median,
+  medianAbsoluteDeviation,
+  medianOfEach,
+  nthSmallestInPlace,
+} from '../../../src/core/numeric/median.js';
 import { normalQuantile } from '../../../src/core/numeric/distributions/normal-quantile.js';
 import { seededRandom } from '../../support/seeded-random.js';
 
@@ -30,6 +36,7 @@ describe('median', () => {
           const low = sorted[sorted.length % 2 === 1 ? half : half - 1] as number;
           const high = sorted[half] as number;
           expect(median(values) + 0).toBe(low + (high - low) / 2 + 0);
+          expect(medianOfEach(values.length, (place) => values[place] as number)).toBe(median(values));
           expect(values).toEqual(before);
         },
       ),
@@ -44,7 +51,12 @@ describe('median', () => {
     expect(median(new Float64Array(100000).fill(2.5))).toBe(2.5);
   });
 
+  it('is not known where one value is not', () => {
+    expect(medianOfEach(3, (place) => (place === 1 ? null : place))).toBeNull();
+  });
+
   it('refuses no values', () => {
+    expect(() => medianOfEach(0, () => 0)).toThrow('no values');
     expect(() => median([])).toThrow('no values');
     expect(() => medianAbsoluteDeviation([], 0)).toThrow('no values');
   });

@@ -114,7 +114,7 @@ describe('the span of an occupation', () => {
 
   it('ends with the last of all where none is used, of epochs that are packed too', () => {
     const all = [at(1000, 0), at(2000, 0), at(3500, 0)];
-    const packed = createPackedFixes(2);
+    const packed = createPackedFixes();
     for (const { fix } of all) packed.push(fix);
     expect(occupationSpan(packed, all)).toMatchObject({ firstMs: 1000, lastMs: 3500, durationS: 2.5 });
   });

@@ -2,7 +2,7 @@ import { InternalError } from '../../../records/internal-error.js';
 import type { LocalCovariance } from '../../../records/points/point.js';
 import { invertInto3 } from '../../numeric/symmetric3.js';
 import type { Symmetric3 } from '../../numeric/symmetric3.js';
-import { createZeroedRoom } from '../../numeric/zeroed-room.js';
+import { createZeroedRoom } from '../../numeric/kept-room.js';
 import { RECORDING_VARIANCE_M2 } from '../repeats/occupation-estimate.js';
 import type { OccupationEstimate } from '../repeats/occupation-estimate.js';
 import type { JointStep, JointSteps } from './joint-steps.js';

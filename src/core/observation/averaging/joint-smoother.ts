@@ -1,6 +1,6 @@
 import { inverse3, quadraticForm3 } from '../../numeric/symmetric3.js';
 import type { Symmetric3 } from '../../numeric/symmetric3.js';
-import { createZeroedRoom } from '../../numeric/zeroed-room.js';
+import { createZeroedRoom } from '../../numeric/kept-room.js';
 import { times } from './joint-filter.js';
 import type { FilteredSteps } from './joint-filter.js';
 import type { JointStep } from './joint-steps.js';

@@ -1,5 +1,5 @@
 import type { LocalCovariance } from '../../../records/points/point.js';
-import { createZeroedRoom } from '../../numeric/zeroed-room.js';
+import { createZeroedRoom } from '../../numeric/kept-room.js';
 import type { JointStep } from './joint-steps.js';
 import { COLUMNS } from './joint-tape.js';
 

@@ -1,5 +1,6 @@
 import { normalQuantile } from '../../numeric/distributions/normal-quantile.js';
 import { studentTQuantile } from '../../numeric/distributions/student-t.js';
+import { createValueRoom } from '../../numeric/kept-room.js';
 import { CORRELATION_ALLOWANCE, DRIFT_LEVEL, STEP_LEVEL } from '../../quality/decision-levels.js';
 import { correlatedQuadraticForm } from '../averaging/correlated-mean.js';
 import { theilSen } from '../averaging/theil-sen.js';
@@ -47,6 +48,8 @@ const THEIL_SEN_LOSS = Math.PI / 3;
 /** No change within this many sigmas is real, at any degrees of freedom. */
 const LEAST_SIGMAS = normalQuantile(1 - Math.max(AXIS_DRIFT_LEVEL, AXIS_STEP_LEVEL) / 2);
 
+const weightRoom = createValueRoom();
+
 const NOTHING: TrendTest = Object.freeze({
   driftM: 0,
   driftSigmaM: 0,
@@ -92,7 +95,7 @@ export function trendTest(timesS: ArrayLike<number>, values: ArrayLike<number>, 
   const middleS = firstS + timeSum / count;
   let timeSquares = 0;
   for (let i = 0; i < count; i += 1) timeSquares += ((timesS[i] as number) - middleS) ** 2;
-  const weights = new Float64Array(count);
+  const weights = weightRoom(count).subarray(0, count);
   for (let i = 0; i < count; i += 1) weights[i] = ((timesS[i] as number) - middleS) / timeSquares;
   const slope = theilSen(timesS, values);
   const driftM = slope * spanS;

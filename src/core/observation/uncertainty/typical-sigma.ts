@@ -1,4 +1,4 @@
-import { median } from '../../numeric/median.js';
+import { medianOfEach } from '../../numeric/median.js';
 import type { Fix } from '../../../records/points/fix.js';
 import type { RecordList } from '../../../records/record-list.js';
 
@@ -10,11 +10,5 @@ import type { RecordList } from '../../../records/record-list.js';
  * Returned: metres; null where an epoch does not state it.
  */
 export function typicalSigmaM(fixes: RecordList<Fix>, sigmaOf: (fix: Fix) => number | null): number | null {
-  const sigmas = new Float64Array(fixes.length);
-  for (let i = 0; i < fixes.length; i += 1) {
-    const sigmaM = sigmaOf(fixes.at(i) as Fix);
-    if (sigmaM === null) return null;
-    sigmas[i] = sigmaM;
-  }
-  return median(sigmas);
+  return medianOfEach(fixes.length, (place) => sigmaOf(fixes.at(place) as Fix));
 }

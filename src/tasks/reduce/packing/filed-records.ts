@@ -1,31 +1,29 @@
-import { cellAt, inOrder } from './packed-records.js';
+import { cellAt, inOrder, PACK } from './packed-records.js';
 import type { Pack, PackedCell, PackedColumn, PackedRecords, Packing } from './packed-records.js';
 
 /** So few records are kept as they are. */
 const LOOSE = 128;
-/** Records filed in one pack. */
-const FILED = 1024;
 /** Room for numbers at first; it doubles up to a pack. */
 const FIRST_ROOM = 16;
 /** Texts of a column that are looked up to be kept once; more of them, and they are names. */
 const MOST_ALIKE = 32;
 
 /**
- * A list that keeps its records as `createPackedRecords` does, but each cell by cell from the moment that it is added, as soon as there are
- * more than a few: none of them outlives the nursery then.
+ * A list that keeps its records cell by cell, a thousand together, from the moment that they are added, as soon as there are as many as
+ * `most`: none of them outlives the nursery then. A cell that is the same in all of a pack is kept once, numbers in eight bytes each, texts
+ * that are alike once. An object of twenty fields takes some four hundred bytes; filed it takes what differs. A record that is asked for is
+ * made anew.
  */
-export function createFiledRecords<T>(packing: Packing<T>): PackedRecords<T> {
+export function createFiledRecords<T>(packing: Packing<T>, most: number = LOOSE): PackedRecords<T> {
   const packs: Pack[] = [];
-  let loose: T[] | null = [];
+  let loose: T[] | null = most === 0 ? null : [];
   let filing = createFiling();
   let length = 0;
   const recordOf = (index: number): T =>
-    loose === null
-      ? packing.record(packs[Math.floor(index / FILED)] ?? filing.pack, index % FILED)
-      : (loose[index] as T);
+    loose === null ? packing.record(packs[Math.floor(index / PACK)] ?? filing.pack, index % PACK) : (loose[index] as T);
   function file(record: T): void {
     filing.add(packing.cells(record));
-    if (filing.rows() < FILED) return;
+    if (filing.rows() < PACK) return;
     packs.push(filing.pack);
     filing = createFiling();
   }
@@ -41,7 +39,7 @@ export function createFiledRecords<T>(packing: Packing<T>): PackedRecords<T> {
         return;
       }
       loose.push(record);
-      if (length < LOOSE) return;
+      if (length < most) return;
       for (const waiting of loose) file(waiting);
       loose = null;
     },
@@ -61,8 +59,9 @@ interface OpenColumn extends PackedColumn {
   same: PackedCell;
   numbers: Float64Array | null;
   others: PackedCell[] | null;
-  /** Texts that were met, to be kept once; null: too many. */
+  /** Texts that were met, to be kept once; null: none yet, or too many. */
   alike: Map<string, string> | null;
+  isOfNames: boolean;
 }
 
 function createFiling(): Filing {
@@ -77,9 +76,9 @@ function createFiling(): Filing {
         columns.push({
           same: rows === 0 ? cells[columns.length] : undefined,
           numbers: null,
-          from: 0,
           others: null,
-          alike: new Map(),
+          alike: null,
+          isOfNames: false,
         });
       for (let place = 0; place < columns.length; place += 1) put(columns[place] as OpenColumn, rows, cells[place]);
       rows += 1;
@@ -130,15 +129,18 @@ function isNumber(cell: PackedCell): cell is number | null {
 function roomFor(row: number): number {
   let room = FIRST_ROOM;
   while (room <= row) room *= 2;
-  return Math.min(room, FILED);
+  return Math.min(room, PACK);
 }
 
 function keptOnce(column: OpenColumn, cell: PackedCell): PackedCell {
-  const { alike } = column;
-  if (alike === null || typeof cell !== 'string') return cell;
+  if (column.isOfNames || typeof cell !== 'string') return cell;
+  const alike = (column.alike ??= new Map<string, string>());
   const known = alike.get(cell);
   if (known !== undefined) return known;
-  if (alike.size < MOST_ALIKE) alike.set(cell, cell);
-  else column.alike = null;
+  alike.set(cell, cell);
+  if (alike.size > MOST_ALIKE) {
+    column.alike = null;
+    column.isOfNames = true;
+  }
   return cell;
 }

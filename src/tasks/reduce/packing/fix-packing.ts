@@ -1,5 +1,6 @@
 import type { Fix } from '../../../records/points/fix.js';
-import { cellAt, createPackedRecords, PACK } from './packed-records.js';
+import { createFiledRecords } from './filed-records.js';
+import { cellAt } from './packed-records.js';
 import type { PackedCell, PackedRecords, Packing } from './packed-records.js';
 
 /** Members of a fix that are no cell by themselves. */
@@ -118,6 +119,6 @@ function ofLog(
 }
 
 /** An empty list of the fixes of a long occupation. */
-export function createPackedFixes(size: number = PACK): PackedRecords<Fix> {
-  return createPackedRecords(FIX_PACKING, size);
+export function createPackedFixes(): PackedRecords<Fix> {
+  return createFiledRecords(FIX_PACKING, 0);
 }

@@ -5,14 +5,7 @@ import type { Fix } from '../../../../src/records/points/fix.js';
 import { entryAt } from '../../../../src/records/present.js';
 import { createFiledRecords } from '../../../../src/tasks/reduce/packing/filed-records.js';
 import { createPackedFixes } from '../../../../src/tasks/reduce/packing/fix-packing.js';
-import {
-  cellAt,
-  createPackedRecords,
-  derivedList,
-  listOf,
-  PACK,
-  pickedList,
-} from '../../../../src/tasks/reduce/packing/packed-records.js';
+import { cellAt, derivedList, listOf, PACK, pickedList } from '../../../../src/tasks/reduce/packing/packed-records.js';
 import type { PackedCell } from '../../../../src/tasks/reduce/packing/packed-records.js';
 
 const text = fc.constantFrom('', 'a', 'b', ' ', '0', 'NaN');
@@ -64,7 +57,7 @@ function repeated<T>(few: readonly T[]): readonly T[] {
   return Array.from({ length: 2 * PACK + 17 }, (_, index) => few[(index * index) % few.length] as T);
 }
 
-describe('createPackedRecords', () => {
+describe('createPackedFixes', () => {
   it('gives back every fix as it was, by its place and in turn', () => {
     fc.assert(
       fc.property(fc.array(fix, { minLength: 1, maxLength: 8 }), (few) => {
@@ -83,7 +76,7 @@ describe('createPackedRecords', () => {
   });
 
   it('keeps the sign of a zero beside members that are left out', () => {
-    const packed = createPackedRecords<{ readonly value?: number }>({
+    const packed = createFiledRecords<{ readonly value?: number }>({
       cells: ({ value }) => [value],
       record: (pack, row) => {
         const value = cellAt(pack, 0, row);
@@ -98,7 +91,7 @@ describe('createPackedRecords', () => {
   });
 
   it('keeps texts that are alike once in a pack', () => {
-    const packed = createPackedRecords<{ readonly name: string }>({
+    const packed = createFiledRecords<{ readonly name: string }>({
       cells: ({ name }) => [name],
       record: (pack, row) => ({ name: cellAt(pack, 0, row) as string }),
     });
@@ -108,7 +101,7 @@ describe('createPackedRecords', () => {
   });
 });
 
-describe('createFiledRecords', () => {
+describe('cells that are filed', () => {
   const cell = fc.oneof(
     fc.constantFrom(null, 0, -0, 1, 'a', 'b', '', true, undefined),
     fc.double({ noNaN: true }),

@@ -12,6 +12,7 @@ import type { FixBlock, FixInput } from '../tables/fixes/fixes-read.js';
 import { createNmeaClock } from './nmea-clock.js';
 import { LEAST_MINUTE_DECIMALS, nmeaPosition } from './nmea-epoch.js';
 import { gatherTime } from './nmea-gather.js';
+import { nmeaPieces } from './nmea-pieces.js';
 import type { NmeaEpoch, NmeaTime } from './nmea-gather.js';
 import { createNmeaNotes } from './nmea-notes.js';
 import { createNmeaScanner } from './nmea-scan.js';
@@ -62,9 +63,6 @@ export function readNmea(source: Source, options: NmeaReadOptions): FixInput {
     blocks: () => nmeaBlocks(source, options),
   };
 }
-
-/** Bytes that are read together: so few that what is made of their sentences does not outlive the nursery. */
-const TOGETHER = 8192;
 
 async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGenerator<Outcome<FixBlock>> {
   const clock = createNmeaClock<NmeaEpoch>();
@@ -239,15 +237,13 @@ async function* nmeaBlocks(source: Source, options: NmeaReadOptions): AsyncGener
     }
   }
 
-  for await (const chunk of source.chunks()) {
+  for await (const chunk of nmeaPieces(source)) {
     if (!chunk.ok) {
       yield chunk;
       return;
     }
-    for (let from = 0; from < chunk.value.length; from += TOGETHER) {
-      read(scanner.push(chunk.value.toString('latin1', from, from + TOGETHER)));
-      yield takeBlock();
-    }
+    read(scanner.push(chunk.value.toString('latin1')));
+    yield takeBlock();
   }
   read(scanner.end());
   complete();

@@ -114,11 +114,8 @@ export function createReducer(
     if (!failed) listener.onPoint(isPoleDoubtful || endsInDoubt ? poleDoubted(reduced) : reduced);
   };
   const keep = (fix: Fix): void => {
-    if (packed !== null) {
-      packed.push(fix);
-      return;
-    }
-    fixes.push(fix);
+    if (packed === null) fixes.push(fix);
+    else packed.push(fix);
     if (fixes.length < pack) return;
     packed = createPackedFixes();
     for (const loose of fixes) packed.push(loose);

@@ -1,4 +1,4 @@
-import { rmSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { blankShares, hasPdfDrawing } from '../support/blank-pages.js';
 import { hasBrowser, openBrowser, printed } from '../support/browser.js';
 import { PAGE_RUNS, runEveryPage } from '../support/page-runs.js';
+import { besideTheFoot, captionsAlone, hasPdfText } from '../support/printed-rows.js';
 import { runWithReport } from '../support/report-pages.js';
 import { plantFailures } from './agreement/planted.js';
 
@@ -14,6 +15,18 @@ const MONTH = ['--job', 'examples/quillback-pan-month/job.toml'];
 const NETWORK = 'examples/quillback-pan-network';
 const MORE: Readonly<Record<string, readonly string[]>> = {
   month: ['reduce-points', ...MONTH],
+  'a plan of one point': [
+    'plan-baseline',
+    'one.csv',
+    '--base',
+    '-31.5,21.4,1040',
+    '--system',
+    'EPSG:2049',
+    '--limit-horizontal',
+    '0.05',
+    '--limit-vertical',
+    '0.1',
+  ],
   'register of a month': ['check-tolerances', 'month-out.csv', ...MONTH, '--register'],
   'network in doubt': [
     'adjust-network',
@@ -38,6 +51,10 @@ describe.skipIf(!hasBrowser)('a page in a browser', () => {
   beforeAll(async () => {
     browser = await openBrowser();
     folder = (await runEveryPage(plantFailures)).folder;
+    writeFileSync(
+      join(folder, 'one.csv'),
+      'point_id,latitude_deg,longitude_deg,ellipsoidal_height_m\nP1,-31.6,21.2,1044\n',
+    );
     for (const [name, words] of Object.entries(MORE)) await runWithReport(folder, words, name);
   }, 400_000);
 
@@ -46,10 +63,16 @@ describe.skipIf(!hasBrowser)('a page in a browser', () => {
     rmSync(folder, { recursive: true, force: true });
   });
 
-  it.skipIf(!hasPdfDrawing).each(NAMES)(
-    'leaves no third of a sheet blank, the last apart: %s',
+  it.skipIf(!hasPdfDrawing || !hasPdfText).each(NAMES)(
+    'leaves no third of a sheet blank, the last apart, which holds more than the foot, and keeps captions with their tables: %s',
     async (name) => {
-      const shares = blankShares(await printed(browser, join(folder, `${name}.html`)));
+      const path = join(folder, `${name}.html`);
+      const html = readFileSync(path, 'utf8');
+      const pdf = await printed(browser, path);
+      expect(captionsAlone(html, pdf)).toEqual([]);
+      // The first caution that every page ends with.
+      expect(besideTheFoot(html, pdf).length).toBeGreaterThan(100);
+      const shares = blankShares(pdf);
       expect(shares.length).toBeGreaterThan(0);
       expect(shares.filter((share) => share > 1 / 3)).toEqual([]);
     },

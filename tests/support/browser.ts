@@ -46,6 +46,8 @@ export interface Seen {
   readonly cutWords: readonly string[];
   /** Words of drawings that lie on other words. */
   readonly wordsOnWords: readonly string[];
+  /** Words at the marks of a drawing that reach beyond its frame; the letter at the arrow of north stands outside. */
+  readonly outOfFrame: readonly string[];
   /** Arrows of north and scales of ground that cannot be seen without scrolling sideways. */
   readonly outOfSight: readonly string[];
   readonly violations: readonly string[];
@@ -72,7 +74,7 @@ export async function looksAt(browser: Browser, path: string, looks: readonly Lo
     for (const look of looks) {
       await page.setViewportSize({ width: look.widthPx, height: 900 });
       await page.emulateMedia({ media: look.media, colorScheme: look.colours });
-      const { overflowPx, wideTables, cutWords, wordsOnWords, outOfSight } = await page.evaluate(measure);
+      const { overflowPx, wideTables, cutWords, wordsOnWords, outOfFrame, outOfSight } = await page.evaluate(measure);
       const violations = await page.evaluate(
         `axe.run().then((found) => found.violations.map((one) => one.id + ': ' + one.nodes[0].html.slice(0, 200)))`,
       );
@@ -83,6 +85,7 @@ export async function looksAt(browser: Browser, path: string, looks: readonly Lo
         wideTables,
         cutWords,
         wordsOnWords,
+        outOfFrame,
         outOfSight,
         violations: violations as string[],
       });
@@ -90,6 +93,17 @@ export async function looksAt(browser: Browser, path: string, looks: readonly Lo
     return seen;
   } finally {
     await context.close();
+  }
+}
+
+/** The same of the words of drawings alone, on a wide screen. */
+export async function wordsAt(browser: Browser, path: string): Promise<ReturnType<typeof measure>> {
+  const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
+  try {
+    await page.goto(pathToFileURL(path).href);
+    return await page.evaluate(measure);
+  } finally {
+    await page.close();
   }
 }
 
@@ -111,11 +125,18 @@ const measure = `(() => {
   const wide = [...document.querySelectorAll('table')].filter((table) => table.getBoundingClientRect().width > room);
   const cutWords = [];
   const wordsOnWords = [];
+  const outOfFrame = [];
   const outOfSight = [];
   for (const drawing of document.querySelectorAll('svg')) {
     const frame = drawing.getBoundingClientRect();
     const name = drawing.querySelector('title').textContent;
     const words = [...drawing.querySelectorAll('text')].map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));
+    const lines = name.startsWith('The sky at') ? [] : [...drawing.querySelectorAll('path.axis,path.grid')].map((line) => line.getBoundingClientRect());
+    const [left, right] = [Math.min(...lines.map((line) => line.left)), Math.max(...lines.map((line) => line.right))];
+    for (const word of lines.length === 0 ? [] : drawing.querySelectorAll('text.halo')) {
+      const box = word.getBoundingClientRect();
+      if (word.textContent !== 'N' && (box.left < left - 1 || box.right > right + 1)) outOfFrame.push(name + ': ' + word.textContent);
+    }
     for (const { text, box } of words) {
       if ((text === 'N' || text.endsWith(' of ground')) && box.right > page.clientWidth) outOfSight.push(name + ': ' + text);
       if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 2 || box.bottom > frame.bottom + 2) cutWords.push(name + ': ' + text);
@@ -128,11 +149,12 @@ const measure = `(() => {
       }
     }
   }
-  return { overflowPx: page.scrollWidth - page.clientWidth, wideTables: wide.map((table) => table.caption.textContent), cutWords, wordsOnWords, outOfSight };
+  return { overflowPx: page.scrollWidth - page.clientWidth, wideTables: wide.map((table) => table.caption.textContent), cutWords, wordsOnWords, outOfFrame, outOfSight };
 })()` as unknown as () => {
   overflowPx: number;
   wideTables: string[];
   cutWords: string[];
   wordsOnWords: string[];
+  outOfFrame: string[];
   outOfSight: string[];
 };

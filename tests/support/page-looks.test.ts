@@ -44,6 +44,16 @@ describe.skipIf(!hasBrowser)('a look at a page', () => {
     expect(seen?.wordsOnWords).toEqual(['Drawing: first / second']);
   });
 
+  it('sees words at marks that leave the frame, and lets the letter of the arrow stand outside', async () => {
+    const { path } = pageOf(
+      drawing(
+        '<path class="axis" d="M20 5V40H120" fill="none" stroke="black"/><text x="100" y="20" class="s halo">B1 to P1</text><text x="30" y="30" class="s halo">P2</text><text x="4" y="48" class="m halo">N</text><text x="130" y="48">scale</text>',
+      ),
+    );
+    const [seen] = await looksAt(browser, path, [look]);
+    expect(seen?.outOfFrame).toEqual(['Drawing: B1 to P1']);
+  });
+
   it('sees overflow, wide tables, requests, messages and faults of accessibility', async () => {
     const { path } = pageOf(
       '<img src="https://example.invalid/x.png"><table style="width:900px"><caption>Wide.</caption><tbody><tr><td>1</td></tr></tbody></table><script>console.log("said")</script>',

@@ -48,6 +48,7 @@ export async function expectGoodLooks(browser: Browser, path: string, looks: rea
       wideTables: [],
       cutWords: [],
       wordsOnWords: [],
+      outOfFrame: [],
       outOfSight: [],
       violations: [],
     })),

@@ -17,16 +17,42 @@ const DIRECTION = /[\u200E\u200F\u202A-\u202E\u2066-\u2069]/g;
  * the paper or by the end of a sheet is among them.
  */
 export function rowsNotWhole(html: string, pdf: Buffer): readonly string[] {
+  const sheets = sheetsOf(pdf);
+  return rowsOf(html).flatMap((cells) =>
+    sheets.some((sheet) => holds(sheet, cells.map(bare))) ? [] : [cells.join(' | ')],
+  );
+}
+
+/** Captions that no sheet holds together with the first row of their table. */
+export function captionsAlone(html: string, pdf: Buffer): readonly string[] {
+  const sheets = sheetsOf(pdf);
+  return [...html.matchAll(/<caption>([\s\S]*?)<\/caption>[\s\S]*?<tbody>([\s\S]*?)<\/tr>/g)].flatMap(
+    ([, caption = '', row = '']) => {
+      const said = bare(plainText(caption));
+      const cells = [...row.matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, cell]) =>
+        bare(plainText(cell ?? '')),
+      );
+      return sheets.some((sheet) => sheet.includes(said) && holds(sheet, cells)) ? [] : [said];
+    },
+  );
+}
+
+/** What the last sheet holds beside the foot of the page, without spaces. */
+export function besideTheFoot(html: string, pdf: Buffer): string {
+  const foot = bare(plainText(/<footer>([\s\S]*?)<\/footer>/.exec(html)?.[1] ?? ''));
+  // The text of a PDF ends with the end of its last sheet.
+  return (sheetsOf(pdf).findLast((sheet) => sheet !== '') ?? '').replace(foot, '');
+}
+
+/** The text of each sheet, without spaces. */
+function sheetsOf(pdf: Buffer): readonly string[] {
   const result = spawnSync('pdftotext', ['-raw', '-enc', 'UTF-8', '-', '-'], {
     input: pdf,
     maxBuffer: 256 * 1024 * 1024,
   });
   if (result.status !== 0)
     throw new Error(`pdftotext ended with ${String(result.status)}: ${result.stderr.toString()}`);
-  const sheets = result.stdout.toString('utf8').split('\f').map(bare);
-  return rowsOf(html).flatMap((cells) =>
-    sheets.some((sheet) => holds(sheet, cells.map(bare))) ? [] : [cells.join(' | ')],
-  );
+  return result.stdout.toString('utf8').split('\f').map(bare);
 }
 
 function holds(sheet: string, cells: readonly string[]): boolean {

@@ -26,6 +26,7 @@ export interface CoordinateFacts {
   readonly verdicts: ReadonlyMap<string, number>;
   readonly extent: readonly DeliveryFact[];
   readonly worst: DeliveryReport['worst'];
+  readonly rejected: DeliveryReport['rejected'];
   readonly firstEpoch: string | null;
   readonly lastEpoch: string | null;
 }
@@ -84,6 +85,7 @@ export function deliveryReport(
     points: facts.points,
     extent: facts.extent,
     worst: facts.worst,
+    rejected: facts.rejected,
     checks,
     ledgerSha256: last.statedSha256,
     ...recordFacts(record),

@@ -49,6 +49,8 @@ export interface DeliveryReport {
   readonly answer: Answer | 'error';
   /** Occupations by verdict. */
   readonly counts: ReadonlyMap<string, number>;
+  /** Points that were rejected in every occupation, in the order of the list. */
+  readonly rejected: readonly string[];
   /** Reasons of what is not accepted, by their codes. */
   readonly reasons: ReadonlyMap<string, number>;
   /** Points with a coordinate, and the corners of where they are. */

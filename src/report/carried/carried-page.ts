@@ -91,7 +91,7 @@ function byWhat({ steps, isOfSite }: CarriedReport): Markup {
 
 function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: CarriedReport): Markup {
   if (largestCircle95 === null)
-    return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No sigma of the points came along; that of the steps comes on top of what they had.'}`;
+    return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No sigma of the points came along; that of the steps is to be added to their own.'}`;
   const { valueM, pointId } = largestCircle95;
   const size = markup`largest circle of 95 % ${millimetres(valueM)} mm, at ${named(pointId)}`;
   if (!isOfSite)

@@ -25,7 +25,8 @@ export function causesSection(causes: ReportCauses): Markup {
       : 'One cause explains the residuals best. It is the likeliest of those tested, not a proof: confirm it before anything is corrected.',
     'two-causes': 'No single cause explains the residuals; the two below together do.',
     'no-single-cause': 'No single cause explains the residuals.',
-    'nothing-to-explain': 'The residuals agree with their stated uncertainty; there is nothing to explain.',
+    'nothing-to-explain':
+      'The residuals against control agree with their stated uncertainty; there is nothing to explain in them. Repeats that disagree have causes of their own.',
     'too-few-values': 'There are too few values to look for a cause.',
   };
   return markup`<p>${opening[causes.verdict]}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes, causes.causes)}${causes.together.length === 0 ? markup`` : causesTable(causes, causes.together)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;

@@ -10,6 +10,7 @@ import { spreadWords } from '../figures/farthest-spread.js';
 import { alone, drawnOf, inUnit, keptWords, look, unitOf } from './check-marks.js';
 import { residualPlan } from '../figures/plan/residual-plan.js';
 import type { ResidualPlan } from '../figures/plan/residual-plan.js';
+import type { ResidualVector } from '../figures/plan/residual-scale.js';
 import { MOST_CIRCLES } from '../figures/plan/residual-scale.js';
 import { xyDrawing } from '../figures/drawings/xy-drawing.js';
 import type { XyLimit, XyLine, XyPoint } from '../figures/drawings/xy-drawing.js';
@@ -33,7 +34,7 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
     const { kind, pointId, place, firstM, secondM, circle95M, horizontalLimitM } = check;
     if (place === null || kind === 'repeat' || kind === 'base-pair') return [];
     const residual = firstM === null || secondM === null ? null : { first: firstM, second: secondM };
-    return [{ place, name: pointId, residual, circle95M, limitM: horizontalLimitM, ...look(check) }];
+    return [{ place, name: pointId, residual, circle95M, limitM: horizontalLimitM, ...look(check), ...arrowOf(check) }];
   });
   if (placed.length === 0) return null;
   const plan = residualPlan({
@@ -57,6 +58,11 @@ export function residualFigure(report: CheckReport, number: number): Markup | nu
     number,
     markup`Residuals, measured minus known${plan.arrowWords}. ${frameWords(report)}; north is grid north.${turned} Triangles: bases. Filled circles: within. Beyond their limit or, without one, their uncertainty: slanting crosses in plan, upright crosses in height, stars in both. Open diamonds: for review, or cannot be judged. ${circleWords(plan.circles)}Names without room are left out.${plan.thinWords}${kept}`,
   );
+}
+
+/** What is beyond in height alone has the arrow of what is within. */
+function arrowOf({ verdict, exceeds }: ReportCheck): Pick<ResidualVector, 'arrow'> {
+  return verdict === 'exceeds' && !exceeds.plan ? { arrow: 'mark' } : {};
 }
 
 /** A mark as high as it is: its place across has a unit of its own. */

@@ -178,7 +178,9 @@ function nextByCounts(report: CheckReport): string {
     return `Look at ${areAllNamed(report) ? 'what is named' : 'these first, then at the others beyond'}: each is marked in the figures and says its reason in the table. Observe again what you cannot explain.`;
   if (checkCount > withinCount + reviewCount)
     return 'State what the comparisons lack that cannot be judged: their reasons stand in the table.';
-  if (reviewCount > 0 || inputDoubts.rejected + inputDoubts.review > 0)
+  if (reviewCount === 0 && inputDoubts.rejected > 0)
+    return 'Observe again what the reduction rejected: nothing of it was compared. The page of the reduction has its reasons.';
+  if (reviewCount > 0 || inputDoubts.review > 0)
     return 'Settle the points for review: their reasons stand in the table, and what mends each below it.';
   if (statements.some(isFailing)) return 'Measure what the standard asks for in its line above.';
   if (answer !== 'within')

@@ -38,7 +38,7 @@ const DEGREE_M = 111_195;
 /** Age whose availability the map shows, seconds: the middle one of the table. */
 export const MAPPED_AGE_S = 5;
 
-/** Cells of 100 m, the darker the fewer of their epochs had corrections of five seconds and less, with the outages by their numbers. Null where corrections were in time everywhere. */
+/** Cells of 100 m, the stronger tinted the fewer of their epochs had corrections of five seconds and less, with the outages by their numbers. Null where corrections were in time everywhere. */
 export function cellsDrawing(
   id: string,
   { cells }: LinkReport,
@@ -65,7 +65,7 @@ export function cellsDrawing(
     content: {
       id,
       title: 'Where corrections came in time',
-      description: `Squares of 100 m of ground, the darker the smaller the share of epochs whose corrections were at most ${String(MAPPED_AGE_S)} s old; numbered diamonds: where outages began.`,
+      description: `Squares of 100 m of ground, the stronger their tint the smaller the share of epochs whose corrections were at most ${String(MAPPED_AGE_S)} s old; numbered diamonds: where outages began.`,
       width: WIDTH,
       height: view.height,
       body: together([

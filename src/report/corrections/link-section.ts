@@ -69,7 +69,7 @@ function dayBody(
       : [
           {
             content: cells.content,
-            caption: markup`Where corrections came in time: squares of 100 m, the darker the smaller the share of epochs with corrections of at most ${String(MAPPED_AGE_S)} s; diamonds: where outages began. Metres on the ground from the first cell, north is true north; a map to find a place by, not to measure in.${cells.drawn < cells.all ? ` ${String(cells.drawn)} of ${String(cells.all)} cells are drawn, the worst first.` : ''}`,
+            caption: markup`Where corrections came in time: squares of 100 m, the stronger their tint the smaller the share of epochs with corrections of at most ${String(MAPPED_AGE_S)} s; diamonds: where outages began. Metres on the ground from the first cell, north is true north; a map to find a place by, not to measure in.${cells.drawn < cells.all ? ` ${String(cells.drawn)} of ${String(cells.all)} cells are drawn, the worst first.` : ''}`,
           },
         ]),
   ];

@@ -110,12 +110,9 @@ function wordsOf(counts: ReadonlyMap<string, number>): string {
 
 function checkWords({ what, answer, counts, largest }: DeliveryCheck): Markup {
   const words = wordsOf(counts);
-  const found =
-    answer === 'within'
-      ? []
-      : largest.map(
-          ({ name, value, at }, index) => markup`${index === 0 ? '; largest ' : ', '}${name} ${value} m (${named(at)})`,
-        );
+  const found = largest.map(
+    ({ name, value, at }, index) => markup`${index === 0 ? '; largest ' : ', '}${name} ${value} m (${named(at)})`,
+  );
   return markup`${what}: ${answer} (${words === '' ? 'nothing counted' : words}${found})`;
 }
 

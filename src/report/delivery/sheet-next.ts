@@ -2,18 +2,22 @@ import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { DeliveryReport } from '../../records/reports/delivery-report.js';
 import type { Answer } from '../../records/runs/run-answer.js';
-import { markup } from '../page/markup.js';
+import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 
 const MOST_REASONS = 3;
+const MOST_NAMED = 6;
 
 /** What to do next where something is open: what mends the commonest reasons of all that is not within. */
-export function nextLine({ answer, reasons, checks }: DeliveryReport, whole: Answer): readonly Markup[] {
+export function nextLine(report: DeliveryReport, whole: Answer): readonly Markup[] {
+  const { answer, reasons, checks } = report;
+  const again = measuredAgain(report);
   if (checks.length === 0)
     return [
-      markup`<b>Next.</b> Hold the coordinates against control that does not depend on the base before anything is set out or signed.`,
+      markup`<b>Next.</b> ${again}Hold the coordinates against control that does not depend on the base before anything is set out or signed.`,
     ];
-  if (whole === 'within') return [];
+  if (whole === 'within')
+    return [markup`<b>Next.</b> Verify the digests, sign, and keep this sheet with the points it is of.`];
   const open = [
     ...(answer === 'within' ? [] : [reasons]),
     ...checks.flatMap((check) => (check.answer === 'within' ? [] : [check.reasons])),
@@ -24,12 +28,17 @@ export function nextLine({ answer, reasons, checks }: DeliveryReport, whole: Ans
     .filter(([code]) => isProblemCode(code))
     .toSorted((a, b) => b[1] - a[1])
     .slice(0, MOST_REASONS)
-    .flatMap(([code, count]) =>
-      isProblemCode(code) ? [`${PROBLEM_CODES[code].fix} (${code}, ${String(count)})`] : [],
-    );
+    .flatMap(([code]) => (isProblemCode(code) ? [PROBLEM_CODES[code].fix] : []));
   return fixes.length === 0
-    ? [markup`<b>Next.</b> See the reports in this folder: what is open stands in each of them.`]
-    : [markup`<b>Next,</b> before anyone signs: ${fixes.join('; ')}.`];
+    ? [markup`<b>Next.</b> ${again}See the reports in this folder: what is open stands in each of them.`]
+    : [markup`<b>Next,</b> before anyone signs. ${again}What mends the commonest reasons: ${fixes.join('; ')}.`];
+}
+
+/** Points without a coordinate are named before anything else. */
+function measuredAgain({ rejected }: DeliveryReport): Markup {
+  if (rejected.length === 0) return NO_MARKUP;
+  const more = rejected.length > MOST_NAMED ? ` and ${String(rejected.length - MOST_NAMED)} more` : '';
+  return markup`Measure again, since ${rejected.length === 1 ? 'it has' : 'they have'} no coordinate: ${rejected.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}. `;
 }
 
 function isProblemCode(code: string): code is ProblemCode {

@@ -42,15 +42,25 @@ export function designPage(report: DesignReport): string {
     title: report.name,
     kicker: kickerOf('Project grid on the ground', report),
     verdict: [
-      markup`<b>${doneWord(report.answer)}</b> ${report.method} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
+      markup`<b>${doneWord(report.answer)}</b> ${methodWords(report.method)} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
       ...surveyLines(report),
-      markup`The range of the heights alone costs ${ppm(report.heightCost)} ppm.${report.heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : ''}`,
+      markup`With one scale for all of them, the range of the heights alone costs ${ppm(report.heightCost)} ppm.${report.heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : ''}`,
       markup`<b>Next.</b> Measure a line at the worst place with a distance meter, reduced to the ground, and hold it against the grid; then hand the definition below to all who work on the job.`,
       markup`<b>Not done.</b> Between the points, and at heights that are not theirs, nothing was looked at.`,
     ],
     sections: sections.filter((section) => section !== null),
     foot: 'Distortion is grid length over ground length, minus 1. This page loads nothing and runs nothing.',
   });
+}
+
+/** What a projection is called. */
+function methodWords(method: string): string {
+  const words: Readonly<Record<string, string>> = {
+    'transverse-mercator': 'Transverse Mercator',
+    lambert: 'Lambert conic',
+    'oblique-mercator': 'Oblique Mercator',
+  };
+  return words[method] ?? method; // Another one has a name already.
 }
 
 function mapFigure({ points, axes, name }: DesignReport): Markup {
@@ -93,7 +103,7 @@ function definition({ proj, wkt, candidates, measure }: DesignReport): Markup {
         { head: 'Projection', kind: 'text' },
         { head: 'Distortion', unit: 'ppm', kind: 'number' },
       ],
-      rows: candidates.map(({ method, distortion }) => [method, ppm(distortion)]),
+      rows: candidates.map(({ method, distortion }) => [methodWords(method), ppm(distortion)]),
     }),
   ]);
 }

@@ -26,7 +26,7 @@ export function plotFrame(box: PlotBox, across: PlotAxis | null, up: PlotAxis | 
     for (const tick of across.scale.ticks) {
       const x = across.scale.to(tick);
       grid += `M${at(x)} ${at(box.top)}V${at(box.bottom)}`;
-      pieces.push(label(x, box.bottom + 13, written(across, tick), 'm s q'));
+      pieces.push(label(x, box.bottom + 15, written(across, tick), 'm s q'));
     }
     if (across.title !== '') pieces.push(label((box.left + box.right) / 2, box.bottom + 29, across.title, 'm s'));
   }

@@ -1,6 +1,7 @@
 import { entryAt } from '../../records/present.js';
 import { utc, utcDate, utcTime } from '../page/words/numbers.js';
 import { utcScale } from './scales.js';
+import type { Scale } from './scales.js';
 import type { PlotAxis } from './plot-frame.js';
 
 const DAY_MS = 86_400_000;
@@ -15,7 +16,7 @@ export function timeAxis(instants: readonly number[], range: readonly [number, n
     last = Math.max(last, ms);
   }
   const domain: readonly [number, number] = [first, Math.max(last, first + LEAST_MS)];
-  const scale = utcScale(domain, range, 7);
+  const scale = roomyScale(domain, range);
   const isLong = domain[1] - domain[0] > DAY_MS;
   const isShort = scale.step < 60_000;
   return {
@@ -25,8 +26,22 @@ export function timeAxis(instants: readonly number[], range: readonly [number, n
   };
 }
 
+/** What a time takes, with a little room to the next: of hours and minutes, and with seconds. */
+const SHORT_PX = 40;
+const LONG_PX = 58;
+
+/** As many ticks as have room for their words. */
+function roomyScale(domain: readonly [number, number], range: readonly [number, number]): Scale {
+  for (let about = 7; about > 2; about -= 1) {
+    const scale = utcScale(domain, range, about);
+    const step = scale.to(domain[0] + scale.step) - scale.to(domain[0]);
+    if (Math.abs(step) >= (scale.step < 60_000 ? LONG_PX : SHORT_PX)) return scale;
+  }
+  return utcScale(domain, range, 2);
+}
+
 /** What an axis of UTC is of: one day, or from when on. */
-export function utcTitle(firstMs: number, lastMs: number): string {
+function utcTitle(firstMs: number, lastMs: number): string {
   return utcDate(firstMs) === utcDate(lastMs)
     ? `UTC, ${utcDate(firstMs)}`
     : `UTC, from ${utcDate(firstMs)}, ${utcTime(firstMs).slice(0, 5)}`;

@@ -1,3 +1,4 @@
+import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { NetworkPageReport, WholeTest } from '../../records/reports/network-page-report.js';
 import { answerWord } from '../page/words/answer-word.js';
@@ -88,7 +89,9 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
     'Frame and epoch of the control were taken as those of the observations.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail or were left out: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail${counts.excluded === 0 ? '' : ' or were left out'}: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
+    ...whyLine(report),
+    ...leftOutLine(report),
     ...surveyLines(report),
     worst === null
       ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
@@ -119,6 +122,22 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
+}
+
+/** Why an answer is not within, where no observation fails and every station is checked. */
+function whyLine({ answer, counts, reasons }: NetworkPageReport): readonly Markup[] {
+  const why = [...new Set(reasons)].slice(0, MOST_NAMED).map((code) => PROBLEM_CODES[code].meaning);
+  if (answer === 'within' || counts.failed + counts.unchecked > 0 || why.length === 0) return [];
+  return [markup`<b>Why.</b> ${sentenceOf(why.join('; '))}.`];
+}
+
+function sentenceOf(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+}
+
+/** What was left out, by name. */
+function leftOutLine({ removed }: NetworkPageReport): readonly Markup[] {
+  return removed.length === 0 ? [] : [markup`<b>Left out:</b> ${namesOf(removed.map(({ what }) => what))}.`];
 }
 
 function testWords({ weightedSquares, degreesOfFreedom, limits, answer }: WholeTest): string {

@@ -115,7 +115,7 @@ footer{break-before:avoid;margin-top:.5rem;padding-top:.3rem}
 section:last-of-type{margin-bottom:.4rem}
 figure.wide{display:grid;grid-template-columns:132mm minmax(0,1fr);gap:4mm;align-items:start;margin:.4rem 0 .6rem}
 .wide .scroll,.wide figcaption{margin:0}
-tr,caption,.stand,.verdict,.cautions,.cautions li,.small,.whole,figure,.kept{break-inside:avoid}
+tr,caption,.stand,.verdict,.cautions,.cautions li,.small,.whole,figure,.kept,.end{break-inside:avoid}
 thead{display:table-header-group}
 th.w .x{min-width:4rem}
 .scroll{overflow:visible}

@@ -54,10 +54,12 @@ ${verdict.map(
 <ul class="contents">${sections.map(({ id, heading }) => markup`<li><a href="#${id}">${heading}</a></li>`)}</ul>
 </nav>
 <main>
-${together(sections.map(section))}</main>
-<footer>
+${together(sections.slice(0, -1).map(section))}<div class="end">
+${together(sections.slice(-1).map(section))}<footer>
 <p class="small">${foot}</p>
 </footer>
+</div>
+</main>
 </div>
 </body>
 </html>

@@ -74,6 +74,7 @@ function verdict(report: PlanReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(targetCount, 'place')}, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
+    ...leftOutLine(report),
     ...outsideLine(report),
     markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${bases.length === 1 && base.id === 'base' ? 'At' : markup`${named(base.id)} at`} ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null || base.farthestId === null ? '' : markup`; farthest from it is ${named(base.farthestId)}, ${kilometres(base.farthestM, 1)} km`}`)}.`,
     markup`<b>Next.</b> ${nextWords(report)}`,
@@ -90,7 +91,19 @@ function withoutHeights({ bases, withoutHeightCount }: PlanReport): string {
   return `${counted(withoutHeightCount, 'place')} ${withoutHeightCount === 1 ? 'has' : 'have'} no height: ${left} for ${withoutHeightCount === 1 ? 'it' : 'them'}.`;
 }
 
-function nextWords({ outsideCount, targets }: PlanReport): string {
+/** Places of the plan that its days have no time for, whatever their tolerances. */
+function leftOutLine({ leftOut }: PlanReport): readonly Markup[] {
+  const ids = [...new Set(leftOut.map(({ pointId }) => pointId))];
+  if (ids.length === 0) return [];
+  const more = ids.length > MOST_OUTSIDE ? ` and ${String(ids.length - MOST_OUTSIDE)} more` : '';
+  return [
+    markup`<b>No time for</b> ${ids.slice(0, MOST_OUTSIDE).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}: the days planned do not hold all occupations of ${ids.length === 1 ? 'it' : 'them'}.`,
+  ];
+}
+
+function nextWords({ outsideCount, targets, leftOut }: PlanReport): string {
+  if (outsideCount === 0 && leftOut.length > 0)
+    return 'Give the days more hours, plan one more, or a second crew, for the places without time; then see the ground at the base and the sky over the worst place.';
   if (outsideCount === 0)
     return 'See the ground at the base, and the sky over the worst place, before driving out; put a known point at the beginning and the end of the day.';
   const outside = targets.filter(({ isWithin }) => !isWithin);
@@ -107,7 +120,9 @@ function outsideLine({ targets, outsideCount }: PlanReport): readonly Markup[] {
   const more = outsideCount - shown.length;
   const places = shown.map((target, index) => {
     const { share, axis } = placeShare(target);
-    const size = share > 0 ? ` (${axis}, ${fixed(share, 1)} times its tolerance)` : '';
+    // What is just outside is not to read as if it were within.
+    const size =
+      share > 0 ? ` (${axis}, ${fixed(share, share < 1.095 ? (share < 1.005 ? 4 : 2) : 1)} times its tolerance)` : '';
     return markup`${index === 0 ? '' : ', '}${named(target.id)}${size}`;
   });
   const help = [...new Set(shown.map(({ wayOut }) => wayOut))].filter((way) => way !== '');

@@ -25,7 +25,7 @@ export function refusalsSection(
       : wideFigure(
           refusalDrawing('refused', timeline),
           number,
-          markup`Used and refused epochs over time, in pieces of ${fixed(timeline.binMs / 1000, 0)} s; each row is drawn to its own largest count, its total stands at the end.`,
+          markup`Used and refused epochs over time, in pieces of ${pieceWords(timeline.binMs)}; each row is drawn to its own largest count, its total stands at the end.`,
         );
   return {
     body: markup`<p>${counted(epochsRefused, 'epoch')} of ${String(epochsUsed + epochsRefused)} were refused. An epoch may have several reasons.</p>
@@ -75,4 +75,9 @@ function limitOf(code: ProblemCode, { acceptance }: ReductionReport): string {
     default:
       return '';
   }
+}
+
+/** How long a piece of the figure is: from two minutes on in minutes. */
+function pieceWords(binMs: number): string {
+  return binMs < 120_000 ? `${fixed(binMs / 1000, 0)} s` : `some ${fixed(binMs / 60_000, 0)} minutes`;
 }

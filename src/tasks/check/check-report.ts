@@ -60,6 +60,8 @@ export function checkReport(
   for (const row of rows) {
     for (const id of row.measured?.row.baseId?.split('+') ?? NOT_SAID) stoodOn.add(id);
     if (row.measured !== null) surveyed.add(row.measured.row);
+    // What a repeat is held against was measured too.
+    if (row.known !== null && (row.check === 'repeat' || row.check === 'base-pair')) surveyed.add(row.known.row);
     counts[row.verdict] += 1;
     if (row.verdict === 'exceeds') beyond.add(row);
     worst = worseOf(worst, row);

@@ -19,6 +19,7 @@ const place = [
   { name: 'westing_m', value: '-38001.0713' },
 ];
 const FULL: DeliveryReport = {
+  rejected: [],
   title: 'Quillback Pan water scheme, pipe route and points (invented)',
   client: "the scheme's own water users (invented)",
   surveyor: 'A. Surveyor (invented)',
@@ -85,7 +86,7 @@ describe('the front sheet', () => {
     const text = textOf(FULL);
     const order = [
       'Within. 120 points',
-      'Checked. check against control and repeats: within (120 within)',
+      'Checked. check against control and repeats: within (120 within; largest in plan 0.053 m (C3))',
       'Least sure at 95 %: in plan 0.0251 m (QP-04), in height 0.1039 m (QP-05).',
       'What and for whom',
     ];
@@ -105,8 +106,12 @@ describe('the front sheet', () => {
     expect(textOf({ ...FULL, answer: 'error' })).toContain('Not within. 120 points');
   });
 
-  it('says what is next where something is open, what mends the commonest reasons, and nothing where all is within', () => {
-    expect(textOf(FULL)).not.toContain('Next');
+  it('says what is next where something is open, without codes, and names the points that have no coordinate first', () => {
+    expect(textOf(FULL)).toContain('Next. Verify the digests, sign, and keep this sheet');
+    const gone = ['P1', 'P4', 'P7', 'P10', 'P13', 'P16', 'P19', 'P22'];
+    const named = 'Measure again, since they have no coordinate: P1, P4, P7, P10, P13, P16 and 2 more. ';
+    expect(textOf({ ...FULL, rejected: gone, checks: [] })).toContain(`Next. ${named}Hold the coordinates`);
+    expect(textOf({ ...FULL, answer: 'no', rejected: ['P1'] })).toContain('since it has no coordinate: P1.');
     expect(textOf({ ...FULL, checks: [] })).toContain('Next. Hold the coordinates against control');
     const reasons = new Map([
       ['point-repeat-disagrees', 2],
@@ -115,9 +120,7 @@ describe('the front sheet', () => {
     const check = { ...FULL.checks[0]!, answer: 'no' as const, reasons: new Map([['check-horizontal-limit', 24]]) };
     const text = textOf({ ...FULL, answer: 'review', reasons, checks: [check] });
     const [first, second] = [PROBLEM_CODES['check-horizontal-limit'].fix, PROBLEM_CODES['point-repeat-disagrees'].fix];
-    expect(text).toContain(
-      `Next, before anyone signs: ${first} (check-horizontal-limit, 24); ${second} (point-repeat-disagrees, 2).`,
-    );
+    expect(text).toContain(`Next, before anyone signs. What mends the commonest reasons: ${first}; ${second}.`);
   });
 
   it('names who measured and with what, and days in a row from first to last', () => {

@@ -117,9 +117,18 @@ export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFa
     verdicts,
     extent,
     worst: { plan: largestOf(columns, rows, 'circle_95_m'), height: largestOf(columns, rows, 'vertical_95_m') },
+    rejected: rejectedIn(columns, rows),
     firstEpoch: times[0] ?? null,
     lastEpoch: times.at(-1) ?? null,
   };
+}
+
+/** Points that were rejected in every occupation. */
+function rejectedIn(columns: readonly RecordColumn[], rows: readonly WrittenRecord[]): readonly string[] {
+  const place = columns.findIndex(({ name }) => name === 'verdict');
+  if (place < 0) return [];
+  const kept = new Set(rows.flatMap(({ cells }) => (entryAt(cells, place) === 'rejected' ? [] : [entryAt(cells, 0)])));
+  return [...new Set(rows.map(({ cells }) => entryAt(cells, 0)))].filter((id) => !kept.has(id));
 }
 
 /** The point with the largest number of a column, and the number as it is written; null: none is. */

@@ -38,8 +38,9 @@ export function createProblemGroups(): ProblemGroups {
       group.count += 1;
       if (group.count <= SHOWN_OF_A_KIND) return true;
       const line = problem.where?.line ?? null;
-      group.firstLine ??= line;
-      group.lastLine = line;
+      if (line === null) return false;
+      group.firstLine = Math.min(group.firstLine ?? line, line);
+      group.lastLine = Math.max(group.lastLine ?? line, line);
       return false;
     },
     lines: () =>

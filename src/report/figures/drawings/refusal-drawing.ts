@@ -4,16 +4,14 @@ import { label } from '../figure.js';
 import type { DrawingContent } from '../figure.js';
 import { markup, together } from '../../page/markup.js';
 import type { Markup } from '../../page/markup.js';
-import { at, utc, utcTime } from '../../page/words/numbers.js';
-import { utcTitle } from '../time-axis.js';
+import { at } from '../../page/words/numbers.js';
+import { timeAxis } from '../time-axis.js';
 import { plotFrame } from '../plot-frame.js';
-import { utcScale } from '../scales.js';
 
 const WIDTH = 760;
 const LEFT = 182;
 const RIGHT = 700;
 const ROW = 30;
-const DAY_MS = 86_400_000;
 
 /** When epochs were used and when they were refused for each reason: bars in equal pieces of time. */
 export function refusalDrawing(id: string, timeline: ReportTimeline): DrawingContent {
@@ -23,9 +21,7 @@ export function refusalDrawing(id: string, timeline: ReportTimeline): DrawingCon
   ];
   const bottom = 8 + rows.length * ROW;
   const endMs = timeline.startMs + timeline.used.length * timeline.binMs;
-  const time = utcScale([timeline.startMs, endMs], [LEFT, RIGHT], 7);
-  const write = (ms: number): string =>
-    ms % DAY_MS === 0 && endMs - timeline.startMs > DAY_MS ? utc(ms).slice(5, 10) : utcTime(ms).slice(0, 5);
+  const time = timeAxis([timeline.startMs, endMs], [LEFT, RIGHT]);
   return {
     id,
     title: 'Used and refused epochs over time',
@@ -34,11 +30,7 @@ export function refusalDrawing(id: string, timeline: ReportTimeline): DrawingCon
     width: WIDTH,
     height: bottom + 36,
     body: together([
-      plotFrame(
-        { left: LEFT, top: 8, right: RIGHT, bottom },
-        { scale: time, title: utcTitle(timeline.startMs, endMs), write },
-        null,
-      ),
+      plotFrame({ left: LEFT, top: 8, right: RIGHT, bottom }, time, null),
       ...rows.map(({ name, counts }, index) =>
         bars(name, counts, 8 + index * ROW, (RIGHT - LEFT) / timeline.used.length),
       ),

@@ -19,6 +19,8 @@ const ROW = 17;
 const TOP = 46;
 const NAMES = 128;
 const PANEL = 290;
+/** Half of the word at a tolerance. */
+const HALF_WORD = 27;
 /** A letter has room in so wide a piece. */
 const LETTER_PX = 9;
 /** And a letter of a word so much. */
@@ -156,7 +158,7 @@ function tinted(
 function limitLine(scale: Scale, limitM: number | null, bottom: number): Markup {
   if (limitM === null) return { html: '' };
   const x = scale.to(limitM * 1000);
-  return markup`${linePath(`M${at(x)} ${at(TOP - 6)}V${at(bottom)}`, 'off dash')}${label(x, TOP - 9, 'tolerance', 'm s halo')}`;
+  return markup`${linePath(`M${at(x)} ${at(TOP - 6)}V${at(bottom)}`, 'off dash')}${label(Math.max(Math.min(x, scale.to(scale.domain[1]) - HALF_WORD), scale.to(0) + HALF_WORD), TOP - 9, 'tolerance', 'm s halo')}`;
 }
 
 /** Whether any point has anything of this part. */

@@ -113,7 +113,7 @@ export function residualPlan(content: ResidualPlanContent): ResidualPlan {
         ...(['mark', 'doubt', 'bad'] as const).map((classes) =>
           linePath(
             drawn
-              .filter(({ vector }) => vector.classes === classes)
+              .filter(({ vector }) => (vector.arrow ?? vector.classes) === classes) // As its mark.
               .map(({ from, to }) => (to === null ? '' : arrowPath(from, to)))
               .join(''),
             ARROWS[classes],

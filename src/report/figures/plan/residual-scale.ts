@@ -24,6 +24,8 @@ export interface ResidualVector {
   readonly limitM: number | null;
   readonly symbol: SymbolName;
   readonly classes: MarkClass;
+  /** Of the arrow, where the point fails for another reason than its residual in plan; absent: that of the mark. */
+  readonly arrow?: MarkClass;
 }
 
 /** Whether a residual shows its limit and how sure it is. Given: how many are drawn. */

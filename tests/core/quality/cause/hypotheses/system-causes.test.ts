@@ -123,6 +123,7 @@ describe('a plane system of its own', () => {
 
   it('needs three points whose pair is known', () => {
     expect(formsOf(modelsOf(pointsOf(() => [0, 0]).slice(0, 2)), 'site-system')).toEqual([]);
+    expect(formsOf(modelsOf(pointsOf(() => [0, 0]).slice(0, 3)), 'site-system')).toHaveLength(1);
     const [first, ...others] = pointsOf(() => [0, 0]);
     expect(formsOf(modelsOf([{ ...(first as CausePoint), knownFirstM: null }, ...others]), 'site-system')).toEqual([]);
     // Occupations of one point are one.

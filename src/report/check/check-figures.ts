@@ -237,7 +237,7 @@ export function repeatFigure(report: CheckReport, number: number): Markup | null
       from: { x: 0, y: 0 },
     }),
     number,
-    markup`Repeats by separation. ${report.checks.some(({ kind }) => kind === 'base-pair') ? 'Pairs from two bases are among them. ' : ''}Filled circles: plan. Open squares: height. Beyond: slanting crosses in plan, upright crosses in height. A line joins the two of one pair.${limits.length === 0 ? '' : ' Dashed: the limits.'} Occupations close in time share their slow errors and agree too well. ${frameWords(report)}.${plan.thin}`,
+    markup`Repeats by separation. ${report.checks.some(({ kind }) => kind === 'base-pair') ? 'Pairs from two bases are among them. ' : ''}Filled circles: plan. Open squares: height. Beyond: slanting crosses in plan, upright crosses in height.${report.checks.some(({ kind, verdict }) => (kind === 'repeat' || kind === 'base-pair') && (verdict === 'review' || verdict === 'not-stated')) ? ' Open diamonds: for review, or cannot be judged.' : ''} A line joins the two of one pair.${limits.length === 0 ? '' : ' Dashed: the limits.'} Occupations close in time share their slow errors and agree too well. ${frameWords(report)}.${plan.thin}`,
   );
 }
 

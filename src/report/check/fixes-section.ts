@@ -40,7 +40,7 @@ export function fixesLines({ fixes }: CheckReport): readonly Markup[] {
 export function fixesNext({ fixes }: CheckReport): string | null {
   const first = fixes?.stands[0];
   if (first === undefined) return null;
-  return `Settle the stands named, those with the most first: ${PROBLEM_CODES[first.code].fix}.`;
+  return 'Measure the stands named again, or settle what is in doubt there: what mends each stands in the tables below.';
 }
 
 function acceptedWords({ seen, accepted, standCount, epochs }: ReportFixes): string {
@@ -73,5 +73,5 @@ function refusalTable(label: string, caption: string, head: string, refusals: re
 
 function standNames(at: ReportRefusal['at'], most: number): Markup {
   const more = at.length > most ? ` and ${String(at.length - most)} more` : '';
-  return markup`${at.slice(0, most).map(({ stand, count }, index) => markup`${index === 0 ? '' : ', '}${named(stand)} (${String(count)})`)}${more}`;
+  return markup`${at.slice(0, most).map(({ stand, count }, index) => markup`${index === 0 ? '' : ', '}${named(stand)}${count === 0 ? '' : ` (${String(count)})`}`)}${more}`;
 }

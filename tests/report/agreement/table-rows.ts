@@ -83,6 +83,13 @@ const ofStations = (run: PageRun, pick: (station: DataRow) => readonly DataRow[]
 const positionsSent = (run: PageRun): readonly DataRow[] =>
   ofStations(run, (station) => station['positions'] as readonly DataRow[]);
 
+/** What the page calls them. */
+const PROJECTIONS: Readonly<Record<string, string>> = {
+  'transverse-mercator': 'Transverse Mercator',
+  lambert: 'Lambert conic',
+  'oblique-mercator': 'Oblique Mercator',
+};
+
 const TABLES: readonly TableRow[] = [
   { page: 'reduce', name: 'Points.', data: all, keys: ['Point', 'Occ.'], checks: REDUCED },
   { page: 'job', name: 'Points.', data: all, keys: ['Point', 'Occ.'], checks: REDUCED },
@@ -483,7 +490,10 @@ const TABLES: readonly TableRow[] = [
     name: 'Projections tried.',
     data: (run) => of(run, 'candidates'),
     keys: ['Projection'],
-    checks: { Projection: words('method'), 'Distortion, ppm': number('distortion_ppm') },
+    checks: {
+      Projection: words('method', (text) => PROJECTIONS[text] ?? `no name of ${text}`),
+      'Distortion, ppm': number('distortion_ppm'),
+    },
   },
   {
     page: 'sky',

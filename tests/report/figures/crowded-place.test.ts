@@ -69,6 +69,23 @@ describe('a point that was occupied thirty times', () => {
   });
 });
 
+describe('the occupations that a page draws', () => {
+  it('are those in doubt first, though some are in doubt since their repeats were compared at the end', () => {
+    const drawn = [
+      ...month.html.matchAll(/<article class="stand">\s*<h3>([\s\S]*?)<\/h3>\s*<p class="small">(\w+)/gu),
+    ].map(([, name = '', verdict = '']) => ({ name: name.replaceAll(/<[^>]*>/gu, ''), verdict }));
+    const doubted = month.rows.filter((row) => row['verdict'] !== 'accepted');
+    expect(doubted.length).toBeGreaterThan(20);
+    expect(drawn.length).toBeLessThan(month.rows.length);
+    expect(drawn.filter(({ verdict }) => verdict !== 'accepted')).toHaveLength(Math.min(doubted.length, drawn.length));
+    for (const { point_id: id = '', occupation = '' } of doubted.slice(0, drawn.length))
+      expect(
+        drawn.some(({ name }) => name === `${id}, occupation ${occupation}`),
+        `${id} ${occupation}`,
+      ).toBe(true);
+  });
+});
+
 describe('a base', () => {
   it('hides no failure that stands on it: it is drawn before the signs', () => {
     for (const [html, id] of [

@@ -2,9 +2,10 @@
 // Node's own single-executable application: our code put into one script, a blob of it and of the files it reads, and a copy of the
 // running engine that carries the blob. The same sources, packages and engine give the same bytes.
 //
-//   node tools/package.mjs [--out FOLDER] [--code-cache]
+//   node tools/package.mjs [--out FOLDER] [--code-cache] [--engine FILE]
 //
-// FOLDER is packaged/ unless named. With --code-cache the engine's compiled form of our code is kept in it: it starts sooner, and its
+// FOLDER is packaged/ unless named. FILE is an engine of the same version for another system, such as node.exe: a copy of it carries the program
+// instead of one of the running engine, which makes the blob. With --code-cache the engine's compiled form of our code is kept in it: it starts sooner, and its
 // bytes differ from one making to the next.
 import { inject } from 'postject';
 import { rolldown } from 'rolldown';
@@ -85,15 +86,25 @@ async function quietly(work) {
   }
 }
 
-const { values } = parseArgs({ options: { out: { type: 'string' }, 'code-cache': { type: 'boolean' } } });
+const { values } = parseArgs({
+  options: { out: { type: 'string' }, 'code-cache': { type: 'boolean' }, engine: { type: 'string' } },
+});
 const out = resolve(values.out ?? join(root, 'packaged'));
-const engine = process.execPath;
-if (!readFileSync(engine).includes(FUSE)) {
-  console.error(
-    `${engine} cannot carry a program: it is not one of Node's own builds, or is linked against a library of its own`,
-  );
+const engine = values.engine === undefined ? process.execPath : resolve(values.engine);
+const carrier = readFileSync(engine);
+const fault = !carrier.includes(FUSE)
+  ? `it is not one of Node's own builds, or is linked against a library of its own`
+  : !carrier.includes(process.version)
+    ? `it is not of ${process.version}, which makes the blob`
+    : values.engine !== undefined && values['code-cache'] === true
+      ? 'the compiled form of the code is of the running engine alone: leave out --code-cache'
+      : null;
+if (fault !== null) {
+  console.error(`${engine} cannot carry a program: ${fault}`);
   process.exit(1);
 }
+// A program of Windows begins with these two letters.
+const isForWindows = carrier.subarray(0, 2).toString('latin1') === 'MZ';
 const folder = mkdtempSync(join(tmpdir(), 'pegbook-package-'));
 try {
   const main = JSON.stringify(dist('cli/main.js'));
@@ -113,17 +124,20 @@ try {
     assets: assetsOf(folder),
   };
   writeFileSync(join(folder, 'config.json'), JSON.stringify(config));
-  const made = spawnSync(engine, ['--experimental-sea-config', 'config.json'], { cwd: folder, encoding: 'utf8' });
+  const made = spawnSync(process.execPath, ['--experimental-sea-config', 'config.json'], {
+    cwd: folder,
+    encoding: 'utf8',
+  });
   if (made.status !== 0) throw new Error(made.stderr);
   mkdirSync(out, { recursive: true });
-  const file = join(out, process.platform === 'win32' ? 'pegbook.exe' : 'pegbook');
+  const file = join(out, isForWindows ? 'pegbook.exe' : 'pegbook');
   rmSync(file, { force: true });
   copyFileSync(engine, file);
   chmodSync(file, 0o755);
   await quietly(() => inject(file, BLOB, readFileSync(blob), { sentinelFuse: FUSE, machoSegmentName: SEGMENT }));
   copyFileSync(dist('THIRD-PARTY-NOTICES.txt'), join(out, 'THIRD-PARTY-NOTICES.txt'));
   console.log(
-    `${file}: ${(readFileSync(file).length / 1e6).toFixed(1)} MB, engine ${process.version}, ${process.platform} ${process.arch}`,
+    `${file}: ${(readFileSync(file).length / 1e6).toFixed(1)} MB, engine ${process.version}, ${values.engine === undefined ? `${process.platform} ${process.arch}` : `as ${values.engine}`}`,
   );
 } finally {
   rmSync(folder, { recursive: true, force: true });

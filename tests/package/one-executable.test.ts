@@ -88,3 +88,39 @@ describe.skipIf(!canCarry)('the program as one executable file (skipped where th
     expect(own.stdout).toContain('\nC-01,');
   });
 });
+
+/** An engine for another system of the version that runs the tests, where somebody has put one: nothing is fetched. */
+const other = process.env['PEGBOOK_OTHER_ENGINE'];
+
+describe('an engine for another system', () => {
+  it.skipIf(other === undefined)(
+    'carries the same program (skipped where PEGBOOK_OTHER_ENGINE names none)',
+    () => {
+      const out = join(folder, 'other');
+      const made = spawnSync(process.execPath, ['tools/package.mjs', '--engine', String(other), '--out', out], {
+        cwd: ROOT,
+        encoding: 'utf8',
+      });
+      expect(made.status).toBe(0);
+      const engine = readFileSync(String(other));
+      const isForWindows = engine.subarray(0, 2).toString('latin1') === 'MZ';
+      const file = readFileSync(join(out, isForWindows ? 'pegbook.exe' : 'pegbook'));
+      expect(file.subarray(0, 2)).toEqual(engine.subarray(0, 2));
+      // Node's documentation: the fuse ends in 0 as it is delivered, and in 1 where a program was put in.
+      expect(engine.includes('fce680ab2cc467b6e072b8b5df1996b2:0')).toBe(true);
+      expect(file.includes('fce680ab2cc467b6e072b8b5df1996b2:1')).toBe(true);
+      for (const own of ['dist/egm96-15-minute.bin', 'node_modules/epsg-index/s/2049.json'])
+        expect([own, file.includes(readFileSync(join(ROOT, own)))]).toEqual([own, true]);
+    },
+    300_000,
+  );
+
+  it.skipIf(!canCarry)('is refused where it is none', () => {
+    const { status, stderr } = spawnSync(process.execPath, ['tools/package.mjs', '--engine', 'package.json'], {
+      cwd: ROOT,
+      encoding: 'utf8',
+    });
+    expect(status).toBe(1);
+    expect(stderr).toContain('package.json cannot carry a program');
+  });
+});

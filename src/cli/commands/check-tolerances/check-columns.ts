@@ -77,7 +77,12 @@ export function checkColumns(axes: CheckAxes): readonly CheckColumn[] {
       describe: '`control`, `repeat`, `base-pair`, `design` or `line`; `class`',
     }),
     column({ name: 'point_id', kind: 'id', get: (line) => line.pointId, describe: MEASURED }),
-    column({ name: 'occupation', kind: 'id', get: (line) => line.occupation, describe: MEASURED }),
+    column({
+      name: 'occupation',
+      kind: 'id',
+      get: (line) => line.occupation,
+      describe: `${MEASURED}; of a repeated point whose occupations the file does not name, its order there`,
+    }),
     column({
       name: 'against',
       kind: 'id',

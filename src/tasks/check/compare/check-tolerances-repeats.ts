@@ -139,6 +139,7 @@ function checkGroup(
 ): RepeatGroup {
   const judged = judgeRepeats(group, level, setup);
   const { estimates, times, distanceM, test, isUndecided, isSure } = judged;
+  const names = occupationNames(group);
   let worst: WorstPair | null = null;
   for (const [i, j] of pairsToList(group)) {
     const [first, second, a, b] = [group[i], group[j], estimates[i], estimates[j]];
@@ -150,6 +151,7 @@ function checkGroup(
     const of = {
       first,
       second,
+      names: [entryAt(names, i), entryAt(names, j)] as const,
       pair,
       isPair,
       inDispute,
@@ -166,7 +168,7 @@ function checkGroup(
   }
   return {
     pointId: entryAt(group, 0).row.pointId,
-    occupations: group.map((point) => point.row.occupation),
+    occupations: names,
     chiSquare: test.chiSquare,
     degreesOfFreedom: test.degreesOfFreedom,
     limit: test.limit,
@@ -176,8 +178,14 @@ function checkGroup(
     isSure: isSure.every((sure) => sure),
     cause: worst === null ? null : causeOf(worst),
     contrasts: judged.contrasts,
-    odd: test.odd === null || isUndecided ? null : (group[test.odd]?.row.occupation ?? null),
+    odd: test.odd === null || isUndecided ? null : (names[test.odd] ?? null),
   };
+}
+
+/** Occupations as the file names them; where it names none of a point, by their order in it, from 1. */
+function occupationNames(group: readonly PlacedPoint[]): readonly string[] {
+  const named = group.map(({ row }) => row.occupation);
+  return named.every((name) => name === '') ? named.map((_, place) => String(place + 1)) : named;
 }
 
 function causeOf({ first, second, pair, hasUp }: WorstPair): RepeatCause | null {

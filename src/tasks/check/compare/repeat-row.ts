@@ -10,6 +10,8 @@ import type { judgeRepeats } from './check-tolerances-stands.js';
 export interface ComparedPair {
   readonly first: PlacedPoint;
   readonly second: PlacedPoint;
+  /** What the two occupations are called. */
+  readonly names: readonly [string, string];
   readonly pair: RepeatTest;
   /** From two bases. */
   readonly isPair: boolean;
@@ -22,7 +24,7 @@ export interface ComparedPair {
 
 /** The row of two occupations of a point, judged. */
 export function rowOfPair(
-  { first, second, pair, isPair, inDispute, isUnproved, isSure }: ComparedPair,
+  { first, second, names, pair, isPair, inDispute, isUnproved, isSure }: ComparedPair,
   { distanceM, test, isUndecided }: ReturnType<typeof judgeRepeats>,
   setup: CheckSetup,
 ): CheckRow {
@@ -34,8 +36,8 @@ export function rowOfPair(
   return {
     check: isPair ? 'base-pair' : 'repeat',
     pointId: first.row.pointId,
-    occupation: second.row.occupation,
-    against: isPair ? `${first.row.occupation} from ${present(first.row.baseId, 'baseId')}` : first.row.occupation,
+    occupation: names[1],
+    against: isPair ? `${names[0]} from ${present(first.row.baseId, 'baseId')}` : names[0],
     firstM: difference.firstM,
     secondM: difference.secondM,
     upM: difference.upM,

@@ -4,6 +4,7 @@ import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { AxisScatter } from '../../core/observation/averaging/expected-scatter.js';
 import type { RobustAverage } from '../../core/observation/averaging/robust-average.js';
 import { madFactor, screenFactors, screenLimitM } from '../../core/observation/averaging/screen-limit.js';
+import { EPOCH_SCREEN_LEVEL, TWO_EPOCHS_LEVEL } from '../../core/quality/decision-levels.js';
 import { InternalError } from '../../records/internal-error.js';
 import { entryAt, present } from '../../records/present.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
@@ -33,6 +34,8 @@ const AXES = [
   { letter: 'N', scatter: 'horizontal' },
   { letter: 'U', scatter: 'vertical' },
 ] as const;
+/** A level as the steps print it. */
+const percent = (level: number): string => `${formatFixed(level * 100, 1)} %`;
 type Letter = (typeof AXES)[number]['letter'];
 
 /** What the robust mean did on one axis. */
@@ -161,15 +164,16 @@ function screenLines(
   if (count === 2) {
     return [
       most,
-      `z = ${formatFixed(z, 6)} (of half the difference of two epochs, which cannot say which of them is wrong)`,
+      `z = normal(1 − ${percent(TWO_EPOCHS_LEVEL)} / (2·3)) / √2 = ${formatFixed(z, 6)} (two-sided, the level shared over 3 axes, of half the difference of two epochs, which cannot say which of them is wrong)`,
       ...AXES.map(({ letter, scatter }) => limit(letter, scatter, `z·σ_a${scatter === 'vertical' ? 'v' : 'h'}`)),
     ];
   }
   return [
     together(given('σ_h', expected.horizontal.withinM, SMALL), given('σ_v', expected.vertical.withinM, SMALL)),
     most,
-    `z = ${formatFixed(z, 6)} (normal, two-sided, its level shared over 3·n values)`,
-    `T = ${formatFixed(t, 6)} (Student's at the same level, (n − 1)/2 degrees of freedom)`,
+    `${worked('p', `${percent(EPOCH_SCREEN_LEVEL)} / (3·n)`, EPOCH_SCREEN_LEVEL / (3 * count), withDecimals(NUMBER, 10))} (${percent(EPOCH_SCREEN_LEVEL)} shared over ${String(3 * count)} values)`,
+    `z = normal(1 − p / 2) = ${formatFixed(z, 6)} (quantile of the normal distribution, two-sided)`,
+    `T = student(1 − p / 2, (n − 1) / 2) = ${formatFixed(t, 6)} (quantile of Student's at the same level, (n − 1)/2 degrees of freedom)`,
     count <= 10
       ? `b = ${formatFixed(madFactor(count), 4)} (small-sample factor of the MAD of n values)`
       : worked('b', 'n / (n − 0.8)', madFactor(count), withDecimals(NUMBER, 6)),

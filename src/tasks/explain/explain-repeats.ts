@@ -2,6 +2,7 @@ import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { CombinedOccupations } from '../../core/observation/repeats/combine-occupations.js';
 import { jointCovariance } from '../../core/observation/repeats/joint-covariance.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
+import { REPEATS_RUN_LEVEL } from '../../core/quality/decision-levels.js';
 import { repeatLevel } from '../../core/quality/joint-test.js';
 import { entryAt } from '../../records/present.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
@@ -49,7 +50,7 @@ export function explainRepeats(
   const joined = compared.joined();
   const geoidVarianceM2 = usable[0]?.uncertainty?.geoidVarianceM2 ?? null;
   return [
-    joinStep(usable, compared, joined),
+    joinStep(usable, compared, joined, Math.max(1, repeated)),
     {
       title: 'Figures at 95 % of the join',
       formula: 'as of one occupation, from the covariance of the join',
@@ -64,11 +65,17 @@ export function explainRepeats(
   ];
 }
 
-function joinStep(points: readonly ReducedPoint[], compared: ComparedStands, joined: CombinedOccupations): WorkingStep {
+function joinStep(
+  points: readonly ReducedPoint[],
+  compared: ComparedStands,
+  joined: CombinedOccupations,
+  repeated: number,
+): WorkingStep {
   const { estimates, times, test, isTooSoon } = compared;
   const { position, covariance, weights } = joined;
   const names = estimates.map((_, index) => lowered(index + 1));
   const covariances = { E: covariance.eeM2, N: covariance.nnM2, U: covariance.uuM2 };
+  const ofAll = `1 − ${formatFixed(1 - REPEATS_RUN_LEVEL, 2)}^(1 / ${String(repeated)})`;
   const mean = { E: position.eastM, N: position.northM, U: position.upM };
   return {
     title: `Do the occupations ${points.map(({ occupation }) => occupation).join(' and ')} agree, and what are they together?`,
@@ -95,9 +102,11 @@ function joinStep(points: readonly ReducedPoint[], compared: ComparedStands, joi
           worked(`σ_${axis}`, `√(${inForm(covariances[axis], ENTRY)})`, Math.sqrt(covariances[axis]), MILLIMETRES),
         ),
       ),
+      `${worked('p', ofAll, repeatLevel(repeated), withDecimals(NUMBER, 8))} (${formatFixed(REPEATS_RUN_LEVEL * 100, 0)} % over the ${repeated === 1 ? 'one point' : `${String(repeated)} points`} occupied more than once)`,
+      `limit = chisquare(1 − p, ${String(test.degreesOfFreedom)}) = ${formatFixed(test.limit, 4)} (quantile of χ² with ${String(test.degreesOfFreedom)} degrees of freedom)`,
     ],
     result: [
-      `χ² ${formatFixed(test.chiSquare, 2)} with ${String(test.degreesOfFreedom)} degrees of freedom, limit ${formatFixed(test.limit, 2)}: ${test.disagrees ? 'they disagree, and --combine does not join them' : 'they agree; --combine writes the join'}`,
+      `χ² ${formatFixed(test.chiSquare, 2)} with ${String(test.degreesOfFreedom)} degrees of freedom, limit ${formatFixed(test.limit, 2)} (level ${ofAll} = ${formatFixed(repeatLevel(repeated), 5)}): ${test.disagrees ? 'they disagree, and --combine does not join them' : 'they agree; --combine writes the join'}`,
       ...(isTooSoon ? ['they are nearer in time than occupations that count as independent'] : []),
     ],
     source: 'AITKEN-1935; docs/methods/averaging.md',

@@ -1,4 +1,5 @@
 import * as decimal from './fixed-decimals.js';
+import { chiSquareQuantile, normalQuantile, studentQuantile } from './quantiles.js';
 
 /** A number, or the numbers of a column of a table. */
 export type Value = bigint | readonly bigint[];
@@ -129,6 +130,9 @@ const FUNCTIONS: Readonly<Record<string, Function>> = {
   before: (values, at) => list(values).slice(0, Number((at as bigint) / decimal.ONE)),
   after: (values, at) => list(values).slice(Number((at as bigint) / decimal.ONE)),
   circle95: (ratio) => circle95(ratio),
+  normal: one(normalQuantile),
+  student: (p, freedom) => each([p, freedom], studentQuantile),
+  chisquare: (p, freedom) => each([p, freedom], chiSquareQuantile),
 };
 
 /** The value of a printed formula, with the numbers its names stand for. */
@@ -149,6 +153,10 @@ export function evaluate(text: string, known: ReadonlyMap<string, Value>): Value
     return found;
   };
   const power = (base: Value): Value => {
+    if (take('^(')) {
+      const [exponent] = list_();
+      return each([base, exponent as Value], (x, own) => decimal.exp(decimal.times(decimal.ln(x), own)));
+    }
     const exponent = POWERS[rest.charAt(0)];
     if (exponent === undefined) return base;
     rest = rest.slice(1);

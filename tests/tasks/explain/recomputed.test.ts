@@ -81,6 +81,21 @@ describe('a printed explanation, computed again from its own numbers in decimal 
     expect(fails('westing_m = −E = -40689.9969', 'westing_m = −E = -40689.9968')).toBeGreaterThan(0);
     expect(fails('0.7570  1.0000  0.4467', '0.7570  1.0000  0.4497')).toBeGreaterThan(0);
     expect(fails('b = n / (n − 0.8)', 'b = n / (n − 0.7)')).toBeGreaterThan(0);
+    expect(fails('p = 0.5 % / (3·n)', 'p = 0.6 % / (3·n)')).toBeGreaterThan(2);
+    expect(fails('normal(1 − p / 2)', 'normal(1 − p)')).toBeGreaterThan(0);
+    expect(fails('student(1 − p / 2, (n − 1) / 2)', 'student(1 − p / 2, n − 1)')).toBeGreaterThan(0);
+  });
+
+  it('prints the level of the test of a join, from which its limit comes out', async () => {
+    const { text } = await explained(ofDay('QP-04'));
+    const fails = (from: string, to: string): number => {
+      expect(text).toContain(from);
+      return readExplanation(text.replace(from, to)).flatMap(({ wrong }) => wrong).length;
+    };
+    expect(fails('limit 16.46 (level 1 − 0.99^(1 / 11) = 0.00091)', 'limit 16.46')).toBe(0);
+    expect(fails('p = 1 − 0.99^(1 / 11)', 'p = 1 − 0.99^(1 / 12)')).toBe(2);
+    expect(fails('chisquare(1 − p, 3)', 'chisquare(1 − p, 4)')).toBe(1);
+    expect(fails('chisquare(1 − p, 3)', 'chisquare(1 − p, 2)')).toBe(1);
   });
 
   it('says what too few epochs leave untested', async () => {

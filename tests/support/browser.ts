@@ -127,7 +127,7 @@ const measure = `(() => {
   const wordsOnWords = [];
   const outOfFrame = [];
   const outOfSight = [];
-  for (const drawing of document.querySelectorAll('svg')) {
+  for (const drawing of document.querySelectorAll('svg:not(.whole-one)')) {
     const frame = drawing.getBoundingClientRect();
     const name = drawing.querySelector('title').textContent;
     const words = [...drawing.querySelectorAll('text')].map((text) => ({ text: text.textContent, box: text.getBoundingClientRect() }));

@@ -18,9 +18,14 @@ export function drawing({ id, title, description, width, height, body }: Drawing
   return markup`<svg viewBox="0 0 ${at(width)} ${at(height)}" role="img" aria-labelledby="${id}-t ${id}-d"><title id="${id}-t">${title}</title><desc id="${id}-d">${description}</desc>${body}</svg>`;
 }
 
-/** A numbered figure of one wide drawing. */
+/**
+ * A numbered figure of one wide drawing. A narrow screen scrolls it sideways; above it then stands the whole of it once
+ * more, small and without its words, so that no mark is out of sight.
+ */
 export function wideFigure(content: DrawingContent, number: number, caption: Markup): Markup {
-  return markup`<figure class="wide"><div class="scroll" tabindex="0" role="group" aria-label="${content.title}">${drawing(content)}</div>
+  const { id, title, width, height, body } = content;
+  const whole = markup`<svg class="whole-one" aria-hidden="true" viewBox="0 0 ${at(width)} ${at(height)}"><use href="#${id}-all"/></svg>`;
+  return markup`<figure class="wide">${whole}<div class="scroll" tabindex="0" role="group" aria-label="${title}">${drawing({ ...content, body: markup`<g id="${id}-all">${body}</g>` })}</div>
 <figcaption><b>Figure ${String(number)}.</b> ${caption}</figcaption></figure>`;
 }
 

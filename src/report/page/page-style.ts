@@ -6,6 +6,7 @@ export const NIGHT_COLOURS: string =
 
 /** The look of drawings, on a page and alone. */
 export const FIGURE_STYLE: string = `svg text{font:12px system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;fill:var(--ink)}
+text{visibility:var(--letters,visible)}
 svg .q{fill:var(--quiet)}
 svg .s{font-size:10.5px}
 svg .e{text-anchor:end}
@@ -22,7 +23,7 @@ svg .halo{paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoi
 .blue{stroke:var(--blue);fill:none;stroke-width:1.4}
 .mark{fill:var(--blue);stroke:var(--paper);stroke-width:.8}
 .doubt{fill:var(--paper);stroke:var(--ink);stroke-width:1.3}
-.bad{fill:none;stroke:var(--red);stroke-width:1.6}
+.bad{fill:none;stroke:var(--red);stroke-width:var(--heavy,1.6)}
 .base{fill:var(--ink);stroke:var(--paper);stroke-width:1}
 .limit{stroke:var(--red);fill:none;stroke-width:.8;stroke-dasharray:4 3}
 .dash{stroke-dasharray:5 3}
@@ -81,6 +82,7 @@ figure{margin:1rem 0 1.6rem}
 figcaption{font-size:.82rem;line-height:1.45;max-width:44rem;margin-top:.5rem}
 svg{display:block;width:100%;height:auto}
 .wide svg{min-width:34rem;max-width:54rem}
+.whole-one{display:none}
 .stands{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,33rem),1fr));gap:1.4rem 2.2rem;margin-top:1rem}
 .stand{border-top:1px solid var(--rule);padding-top:.5rem;min-width:0}
 .stand figure{margin:.3rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.6rem;align-items:start}
@@ -89,6 +91,7 @@ svg{display:block;width:100%;height:auto}
 @media (max-width:64rem){.page{padding-left:1rem;padding-right:1rem}table{font-size:.74rem}th,td{padding:.22rem .27rem}th.c,td.c{min-width:5.5rem}td.n{white-space:normal}}
 @media (max-width:48rem){tbody th{max-width:8rem}}
 @media (max-width:36rem){td.n,td code{white-space:nowrap}th.c,td.c{min-width:15rem}.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
+@media screen and (max-width:36rem){.wide .whole-one{display:block;min-width:0;margin:.3rem 0;--letters:hidden;--heavy:3.2}.wide::before{content:"The whole figure, small and without its words. With them below: it scrolls sideways.";font:.8rem system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;color:var(--quiet)}}
 .stand table{font-size:.74rem}
 .cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}
 .cautions li{margin:.3rem 0}

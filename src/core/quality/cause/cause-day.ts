@@ -109,6 +109,8 @@ export interface CauseDay {
   /** Published shifts between the system's frame and others. */
   readonly frameShifts: readonly FrameShift[];
   readonly ellipsoid: Ellipsoid;
+  /** Every measured pair is that of its own latitude and longitude in the system: what was slipped in a pair is on the known side. Left out: not known. */
+  readonly isMeasuredSound?: boolean;
   readonly forward: OtherZone['forward'] | null;
   readonly inverse: ((first: number, second: number, out: GeographicPair) => GridStatus) | null;
   readonly otherZones: readonly OtherZone[];

@@ -18,6 +18,9 @@ import type { PreparedBase } from '../../bases/prepare-bases.js';
 import { recordAt } from '../../reduce/packing/packed-records.js';
 import { anyOf, listWhere } from '../../reduce/record-search.js';
 
+/** A pair and a latitude and longitude nearer than this are one place: both are written to a tenth of a millimetre. */
+const SAME_PLACE_M = 0.01;
+
 /** The search for a cause over the control residuals, and whether it saw all of them. */
 export interface CauseSearch {
   readonly report: CauseReport;
@@ -111,10 +114,31 @@ function causeDay(rows: readonly CheckRow[], setup: CheckSetup, day: DayVariance
     largestLeanDeg: setup.largestLeanDeg,
     frameShifts,
     ellipsoid: setup.ellipsoid,
+    isMeasuredSound: areSound(rows, setup),
     forward: setup.grid?.forward ?? null,
     inverse: setup.grid?.inverse ?? null,
     otherZones: setup.otherZones,
   };
+}
+
+/** Whether every measured point gives its pair and its latitude and longitude, and the one is the other's in the system. */
+function areSound(rows: readonly CheckRow[], { grid, axes }: CheckSetup): boolean {
+  const pair = { first: NaN, second: NaN };
+  return (
+    grid !== null &&
+    rows.every(({ measured }) => {
+      if (measured === null) return false;
+      const { gridFirst, gridSecond, latitudeDeg, longitudeDeg } = measured.row;
+      return (
+        gridFirst !== null &&
+        gridSecond !== null &&
+        latitudeDeg !== null &&
+        longitudeDeg !== null &&
+        grid.forward(latitudeDeg, longitudeDeg, pair) === 'ok' &&
+        Math.hypot(pair.first - gridFirst, pair.second - gridSecond) * axes.metresPerUnit < SAME_PLACE_M
+      );
+    })
+  );
 }
 
 /** The antenna as the session states it; a vertical height could have been a slant to any rim that the session states. */

@@ -77,11 +77,15 @@ function addAxes(add: AddCause): void {
 
 function addZones(add: AddCause, day: CauseDay): void {
   for (const zone of day.otherZones) {
+    const measured: readonly [string, SlipOf] = [
+      `measured in ${zone.name}, known in the system's own`,
+      (point) => measuredElsewhere(point, zone, day),
+    ];
     const readings: readonly (readonly [string, SlipOf])[] = [
-      [`measured in ${zone.name}, known in the system's own`, (point) => measuredElsewhere(point, zone, day)],
+      ...(day.isMeasuredSound === true ? [] : [measured]),
       [`known in ${zone.name}, measured in the system's own`, (point) => knownElsewhere(point, zone, day)],
     ];
-    for (const [subject, slip] of readings) add('zone', 2 * day.otherZones.length, subject, slip);
+    for (const [subject, slip] of readings) add('zone', readings.length * day.otherZones.length, subject, slip);
   }
 }
 

@@ -98,9 +98,11 @@ function groundModels({ day, list, hasHorizontal, whitener }: CauseContext): rea
   const east = gridPattern(day, list, () => ({ eastM: 1, northM: 0, upM: 0 }));
   const north = gridPattern(day, list, () => ({ eastM: 0, northM: 1, upM: 0 }));
   const origins = originsOf(day);
-  const choices = 4 * (origins.length + 1);
+  // A measured pair that is its own place's was not stretched.
+  const signs = day.isMeasuredSound === true ? [-1] : [1, -1];
+  const choices = 2 * signs.length * (origins.length + 1);
   const models: CauseModel[] = [];
-  for (const sign of [1, -1]) {
+  for (const sign of signs) {
     const words = sign > 0 ? 'measured at ground scale' : 'known at ground scale';
     const shared = {
       cause: 'ground-distances',

@@ -73,6 +73,11 @@ describe('another zone', () => {
     expect(fixedOf(zones, "known in the next, measured in the system's own")).toEqual(close([-3500, 0, 0]));
   });
 
+  it('is the known side alone where each measured pair is its own place in the system', () => {
+    const zones = formsOf(formsFor({ ...day, isMeasuredSound: true }), 'zone');
+    expect(zones.map(({ subject, choices }) => [subject[0], choices])).toEqual([['k', 1]]);
+  });
+
   it('is not sought outside of a zone, nor without a place or a pair', () => {
     const zones = (point: Partial<typeof POINT>, change: Partial<CauseDay> = {}) =>
       formsOf(formsFor({ ...day, ...change }, { ...POINT, ...point }), 'zone').map(({ subject }) => subject[0]);

@@ -174,6 +174,12 @@ describe('ground distances taken for grid distances', () => {
     expect(new Set(about.map(({ choices }) => choices))).toEqual(new Set([12]));
   });
 
+  it('stretches the known side alone where each measured pair is its own place in the system', () => {
+    const known = formsOf(distanceCauses(causeContext(points, { isMeasuredSound: true })), 'ground-distances');
+    expect(new Set(known.map(({ subject }) => subject[0]))).toEqual(new Set(['k']));
+    expect(new Set(known.map(({ choices }) => choices))).toEqual(new Set([4]));
+  });
+
   it('turns with axes that point west and south', () => {
     const west = formsOf(distanceCauses(causeContext(points, { axisSigns: [-1, -1] })), 'ground-distances');
     const known = west.find(

@@ -2,6 +2,7 @@ import type { SurveySpan } from './parts/survey-span.js';
 import type { ProblemCode } from '../codes/problem-codes.js';
 import type { ReportAxis, ReportPlace } from './reduction-report.js';
 import type { Answer } from '../runs/run-answer.js';
+import type { LocalVector } from '../points/point.js';
 import type { PageFacts } from './parts/page-facts.js';
 
 /** What a standard lets one say; what only informs judges nothing. */
@@ -177,4 +178,10 @@ export interface CheckReport extends PageFacts {
   readonly causes: ReportCauses | null;
   /** Points whose occupations disagree, and what would do that. */
   readonly repeatCauses: readonly ReportRepeatCause[];
+  /** The one vector that most of those lie by, along east, north and up; null: there is none. */
+  readonly repeatOffset: {
+    readonly offset: LocalVector;
+    readonly count: number;
+    readonly of: number;
+  } | null;
 }

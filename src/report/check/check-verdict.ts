@@ -149,6 +149,14 @@ function areAllNamed({ exceedCount, worst: { plan, height } }: CheckReport): boo
   return exceedCount <= new Set(said.flat()).size;
 }
 
+/** Many that disagree by one vector have one cause. */
+function commonWords({ repeatOffset }: CheckReport): string {
+  if (repeatOffset === null) return '';
+  const { count, of, offset } = repeatOffset;
+  const mm = (metres: number): string => fixed(metres * 1000, 0);
+  return ` Of these ${String(of)}, ${String(count)} do so by one vector (east ${mm(offset.eastM)} mm, north ${mm(offset.northM)} mm, up ${mm(offset.upM)} mm): one cause is likelier than so many, such as the base set up anew between, another pole, or another day's settings.`;
+}
+
 /** What would explain it: of the residuals together, and of the points whose occupations disagree. */
 function causeLines(report: CheckReport): readonly Markup[] {
   const cause = likeliest(report);
@@ -168,7 +176,7 @@ function causeLines(report: CheckReport): readonly Markup[] {
   });
   return [
     ...together,
-    markup`<b>Occupations disagree</b> at ${counted(report.repeatCauses.length, 'point')}; the likeliest for each: ${shown}.`,
+    markup`<b>Occupations disagree</b> at ${counted(report.repeatCauses.length, 'point')}; the likeliest for each: ${shown}.${commonWords(report)}`,
   ];
 }
 

@@ -15,6 +15,7 @@ import type { StandCounts } from '../repeats/screen-stands.js';
 import type { CauseSearch } from './judge/check-tolerances-cause.js';
 import { NEED, checkOf, exceedsOf, worseOf } from './report-check.js';
 import type { Worst } from './report-check.js';
+import { offsetOfRepeats } from './compare/check-tolerances-repeats.js';
 import type { RepeatGroup } from './compare/check-tolerances-repeats.js';
 import type { CheckRow, CheckSetup } from './judge/check-tolerances-setup.js';
 import type { StandardStatement } from './judge/check-tolerances-standard-statement.js';
@@ -103,6 +104,7 @@ export function checkReport(
     statements,
     causes: search === null ? null : causesOf(search),
     repeatCauses: repeatCausesOf(groups),
+    repeatOffset: offsetOfRepeats(groups),
   };
 }
 

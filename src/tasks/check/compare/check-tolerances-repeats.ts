@@ -1,6 +1,8 @@
 import { quadraticForm3 } from '../../../core/numeric/symmetric3.js';
 import { repeatTest } from '../../../core/observation/repeats/repeat-test.js';
 import type { RepeatTest } from '../../../core/observation/repeats/repeat-test.js';
+import { commonOffset } from '../../../core/quality/common-offset.js';
+import type { CommonOffset } from '../../../core/quality/common-offset.js';
 import { farthestPairs } from '../../../core/quality/farthest-pairs.js';
 import { repeatLevel } from '../../../core/quality/joint-test.js';
 import { isPairGain, repeatCause } from '../../../core/quality/repeat-cause.js';
@@ -57,6 +59,11 @@ export interface BaseMisclosure {
   readonly chiSquare: number | null;
   /** Mean of the two baselines. */
   readonly distanceM: number | null;
+}
+
+/** The vector that most points whose occupations disagree lie by; null where there is none. */
+export function offsetOfRepeats(groups: readonly RepeatGroup[]): CommonOffset | null {
+  return commonOffset(groups.flatMap(({ cause }) => (cause === null ? [] : [cause.difference])));
 }
 
 export interface RepeatCheck {

@@ -3,6 +3,7 @@ import { CAUSE_COUNT, CAUSE_TEXTS } from '../../../../core/quality/cause/cause-i
 import type { CauseEstimate } from '../../../../core/quality/cause/cause-model.js';
 import type { CauseFinding, CauseReport } from '../../../../core/quality/cause/likely-cause.js';
 import type { CauseSearch } from '../../../../tasks/check/judge/check-tolerances-cause.js';
+import { offsetOfRepeats } from '../../../../tasks/check/compare/check-tolerances-repeats.js';
 import type { RepeatGroup } from '../../../../tasks/check/compare/check-tolerances-repeats.js';
 import { MOST_PAIRED } from '../../../../tasks/repeats/repeat-pairs.js';
 
@@ -154,11 +155,28 @@ export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
   const causes = [...new Set(groups.flatMap(({ cause }) => cause?.cause ?? []))];
   return [
     ...said,
+    ...commonLines(groups),
     ...causes.flatMap((id) => {
       const same = groups.filter(({ cause }) => cause?.cause === id);
       return [`  ${CAUSE_TEXTS[id].title} [${id}], the likeliest for ${namesOf(same)}:`, ...same.flatMap(groupLine)];
     }),
     ...groups.filter(({ cause }) => cause === null).flatMap(groupLine),
+  ];
+}
+
+/** Many that disagree by one vector have one cause. */
+function commonLines(groups: readonly RepeatGroup[]): readonly string[] {
+  const common = offsetOfRepeats(groups);
+  if (common === null) return [];
+  const { offset, count, of } = common;
+  const { eastM, northM, upM } = offset;
+  const metres = [
+    `east ${formatFixed(eastM, 3)} m`,
+    `north ${formatFixed(northM, 3)} m`,
+    `up ${formatFixed(upM, 3)} m`,
+  ];
+  return [
+    `  ${String(count)} of ${String(of)} that disagree do so by one vector, ${metres.join(', ')} (later minus earlier): one cause is likelier than so many, such as the base set up anew between, another pole, or another day's settings`,
   ];
 }
 

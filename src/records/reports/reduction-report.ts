@@ -1,5 +1,4 @@
 import type { SurveySpan } from './parts/survey-span.js';
-import type { WorkedPoint } from '../working-step.js';
 import type { DayLink } from '../corrections/link-report.js';
 import type { LocalVector } from '../points/point.js';
 import type { ProblemCode } from '../codes/problem-codes.js';
@@ -169,8 +168,6 @@ export interface ReportFile extends FileDigest {
 
 /** Everything the page of a reduction says. Lists are bounded; what was left out is counted. */
 export interface ReductionReport extends PageFacts {
-  /** The working of the one point that the page is of; absent or empty: the page is of the whole run. */
-  readonly worked?: readonly WorkedPoint[];
   /** The sky over doubtful occupations; absent: no navigation file was named. */
   readonly skies?: readonly OccupationSky[];
   readonly title: string | null;

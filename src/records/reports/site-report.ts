@@ -25,6 +25,8 @@ export interface SiteReach {
 export interface SiteReport extends PageFacts {
   readonly title: string | null;
   readonly answer: Answer;
+  /** The point that --explain names, whose rows alone stand in the tables; absent: the page is of the whole fit. */
+  readonly onlyPoint?: string;
   readonly systemName: string;
   /** When the control was occupied; null: its points state no time. */
   readonly surveyed: SurveySpan | null;

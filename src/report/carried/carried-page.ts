@@ -10,6 +10,7 @@ import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { reasonsTable } from '../page/sections/reasons-table.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { carriedFigure } from './carried-figure.js';
 import { pointsTable, refusedTable, stepsTable } from './carried-tables.js';
@@ -38,6 +39,7 @@ export function carriedPage(report: CarriedReport): string {
           heading: 'What the reasons mean',
           body: reasonsTable([...refused, ...doubts].map(({ code }) => code)),
         },
+    workedSection(report),
     filesSection(report),
     warningsSection(report.warnings),
     {

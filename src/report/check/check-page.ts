@@ -11,6 +11,7 @@ import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { causesSection, repeatCausesTable } from './check-causes.js';
 import { fixesSection } from './fixes-section.js';
@@ -62,6 +63,7 @@ export function checkPage(report: CheckReport): string {
       ? null
       : { id: 'checks', heading: 'Every comparison', body: together([checksTable(report), reasonsTable(report)]) },
     fixesSection(report),
+    workedSection(report),
     filesSection(report),
     ...endSections(report),
   ];

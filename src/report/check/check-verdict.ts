@@ -30,10 +30,13 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
   if (checkCount === 0 && report.statements.length > 0) return statementLines(report);
   if (checkCount === 0 && report.fixes !== null) return fixesVerdict(report);
   const unjudged = checkCount - withinCount - reviewCount - exceedCount;
+  // The page of one point says nothing of what was done with others.
+  const isOfOne = (report.worked ?? []).length > 0; // Absent: of the whole run.
   const notDone = [
     checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
     checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
-    causes === null ? 'No cause was looked for.' : '',
+    isOfOne ? 'Of one point no cause is told: the page of the whole check looks for it.' : '',
+    causes === null && !isOfOne ? 'No cause was looked for.' : '',
     'Nothing was corrected.',
   ].filter((text) => text !== '');
   return [

@@ -57,9 +57,7 @@ export function reductionPage(report: ReductionReport): string {
       heading: 'Where the uncertainty comes from',
       body: uncertaintySection(report, firstOfLink + (link?.figures ?? 0)), // Without ages it has none.,
     },
-    (report.worked ?? []).length === 0 // Absent: the page is of the whole run.
-      ? null
-      : { id: 'worked', heading: 'Worked step by step', body: workedSection(report.worked ?? []) }, // As above.
+    workedSection(report),
     { id: 'basis', heading: 'Systems, settings and files', body: basisSection(report) },
     warningsSection(report.warnings),
     { id: 'cautions', heading: 'Cautions', body: cautionList(CAUTIONS) },

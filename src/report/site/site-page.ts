@@ -11,6 +11,7 @@ import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { residualPlan } from '../figures/plan/residual-plan.js';
 import { table } from '../page/table.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { siteVerdict } from './site-verdict.js';
 import { surfaceSection } from './surface-section.js';
@@ -47,8 +48,9 @@ export function sitePage(report: SiteReport): string {
       heading: 'Control points',
       body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]),
     },
-    { id: 'leverage', heading: 'How well each point is checked', body: checkingTable(report) },
+    checkingSection(report),
     { id: 'reach', heading: 'Outside the control', body: reachFigure(report, surface === null ? 2 : 3) },
+    workedSection(report),
     filesSection(report),
     warningsSection(report.warnings),
     {
@@ -160,16 +162,19 @@ function parametersTable({
   });
 }
 
-function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['role']): Markup {
+function residualsTable(report: SiteReport, role: SiteResidualRow['role']): Markup {
   // What is to be looked at is not searched for among hundreds that are within.
-  const all = rows.filter((row) => row.role === role);
+  const all = ownRows(report).filter((row) => row.role === role);
   const own = [
     ...all.filter(({ verdict }) => verdict === 'no'),
     ...all.filter(({ verdict }) => verdict === 'review'),
     ...all.filter(({ verdict }) => verdict === 'within'),
   ];
-  const few = leftOut(own.length, counts[role]);
-  if (own.length === 0) return role === 'check' ? markup`<p>No point was kept out of the fit.</p>` : { html: '' };
+  const few = leftOut(own.length, report.counts[role], report);
+  if (own.length === 0)
+    return role === 'check' && report.onlyPoint === undefined
+      ? markup`<p>No point was kept out of the fit.</p>`
+      : { html: '' };
   return table({
     label: role === 'fit' ? 'Points fitted' : 'Points kept out',
     caption:
@@ -199,18 +204,26 @@ function residualsTable({ rows, counts }: SiteReport, role: SiteResidualRow['rol
   });
 }
 
-function leftOut(shown: number, all: number): string {
+/** With --explain those of its point; the figure shows the others too, which hold it. */
+function ownRows({ rows, onlyPoint }: SiteReport): readonly SiteResidualRow[] {
+  return onlyPoint === undefined ? rows : rows.filter(({ pointId }) => pointId === onlyPoint);
+}
+
+function leftOut(shown: number, all: number, { onlyPoint }: SiteReport): string {
+  if (onlyPoint !== undefined) return ' The one point that is explained; the page of the whole fit has the others.';
   return shown < all
     ? ` ${String(shown)} of ${String(all)} are shown, those to look at first; the file of residuals has all.`
     : '';
 }
 
-function checkingTable({ rows, counts }: SiteReport): Markup {
-  const fitted = rows.filter(({ role }) => role === 'fit');
-  return markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
+function checkingSection(report: SiteReport): PageSection | null {
+  const fitted = ownRows(report).filter(({ role }) => role === 'fit');
+  // A point that was kept out has none.
+  if (fitted.length === 0 && report.onlyPoint !== undefined) return null;
+  const body = markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
 ${table({
   label: 'Leverage',
-  caption: markup`<b>Leverage and what can be seen.</b>${leftOut(fitted.length, counts.fit)}`,
+  caption: markup`<b>Leverage and what can be seen.</b>${leftOut(fitted.length, report.counts.fit, report)}`,
   columns: [
     { head: 'Point', kind: 'words' },
     { head: 'Leverage', unit: 'east / north / height', kind: 'number' },
@@ -224,6 +237,7 @@ ${table({
     three(row, ({ detectableM }) => metres(detectableM)),
   ]),
 })}`;
+  return { id: 'leverage', heading: 'How well each point is checked', body };
 }
 
 function three({ east, north, height }: SiteResidualRow, pick: (residual: SiteResidual) => string): string {

@@ -7,6 +7,7 @@ import type {
   ReportCheck,
   ReportRefusal,
 } from '../../records/reports/check-report.js';
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import type { DayVariance } from '../../records/reports/parts/day-variance.js';
 import type { RecordList } from '../../records/record-list.js';
 import type { ReportAxis } from '../../records/reports/reduction-report.js';
@@ -49,7 +50,7 @@ const MOST_CHECKS = 2000;
 /** The results of a check as its page shows them: those that exceed are kept before others. */
 export function checkReport(
   results: CheckResults,
-  about: Pick<CheckReport, 'title' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'>,
+  about: Pick<CheckReport, keyof PageFacts | 'title' | 'answer'>,
 ): CheckReport {
   const { rows, setup, summary, statements, search, groups } = results;
   const kept = keepMostNeeded<ReportCheck>(MOST_CHECKS);

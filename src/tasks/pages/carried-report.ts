@@ -3,6 +3,7 @@ import { transformToSite } from '../../core/adjustment/site/site-transform.js';
 import { geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
 import type { MethodRef } from '../../records/runs/provenance.js';
 import type { CarriedMark, CarriedReport, CarriedStep } from '../../records/reports/parts/carried-report.js';
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import type { GeocentricPoint } from '../../records/points/point.js';
 import type { ReportPlace } from '../../records/reports/reduction-report.js';
 import type { PlannedTransform } from '../transform/plan-transform.js';
@@ -17,19 +18,7 @@ import type { ReportAxes } from './report-axes.js';
 /** What the page says that neither the plan of the transformation nor its points know. */
 export type CarriedSurroundings = Pick<
   CarriedReport,
-  | 'crew'
-  | 'toolVersion'
-  | 'timeMs'
-  | 'command'
-  | 'answer'
-  | 'way'
-  | 'columns'
-  | 'hasDms'
-  | 'statements'
-  | 'outside'
-  | 'leftOut'
-  | 'files'
-  | 'warnings'
+  keyof PageFacts | 'answer' | 'way' | 'columns' | 'hasDms' | 'statements' | 'outside' | 'leftOut'
 > & { readonly carried: number; readonly refused: number; readonly withoutPlace: number };
 
 /** Where a carried point stands: in the plane that it arrived in, about an origin, or in space. */

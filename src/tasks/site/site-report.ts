@@ -5,6 +5,7 @@ import type { SiteDocument } from '../../core/adjustment/site/site-document.js';
 import { isSurface, siteSigma, transformToSite } from '../../core/adjustment/site/site-transform.js';
 import { radiansToDegrees } from '../../core/numeric/angle-units.js';
 import type { SiteParameter, SiteReach, SiteReport } from '../../records/reports/site-report.js';
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import { columnAxes } from '../pages/report-axes.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
@@ -32,19 +33,7 @@ export function siteReport(
   site: SiteDocument,
   fitted: FittedSite,
   judged: JudgedSite,
-  about: Pick<
-    SiteReport,
-    | 'title'
-    | 'surveyed'
-    | 'suspicions'
-    | 'crew'
-    | 'toolVersion'
-    | 'timeMs'
-    | 'command'
-    | 'answer'
-    | 'files'
-    | 'warnings'
-  >,
+  about: Pick<SiteReport, keyof PageFacts | 'title' | 'surveyed' | 'suspicions' | 'answer' | 'onlyPoint'>,
 ): SiteReport {
   const { transform } = site;
   return {

@@ -5,12 +5,15 @@ import type { CheckResults } from '../../../tasks/check/check-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
+import type { WorkedPoint } from '../../../records/working-step.js';
 import type { Answer } from '../../../records/runs/run-answer.js';
 
 /** What the page of a check says besides its results. */
 export interface CheckEnd {
   readonly title: string | null;
   readonly answer: Answer;
+  /** What --explain works through; absent: nothing was asked for. */
+  readonly worked?: readonly WorkedPoint[];
 }
 
 /** Writes the page of --report. Loaded only where one is asked for. */

@@ -68,12 +68,13 @@ async function fit(bench: Workbench, format: OutputFormat, log: RunLog): Promise
   recordSite(run, invocation, log);
   await writeSite(run, grid.base.code ?? grid.base.name, format, bench);
   const explained = await writeExplainedSite(run, bench);
-  if (!explained || textOption(invocation, 'output') !== null) {
+  if (explained === null || textOption(invocation, 'output') !== null) {
     for (const line of siteSummary(run)) diagnostics.say(line);
     if (isWithheld(run, format)) diagnostics.say('no site file is written');
     diagnostics.say(siteVerdictLine(run));
   }
   const reportPath = textOption(invocation, 'report');
-  if (reportPath !== null) await (await import('./site-report-write.js')).writeSiteReport(reportPath, run, bench, log);
+  if (reportPath !== null)
+    await (await import('./site-report-write.js')).writeSiteReport(reportPath, run, bench, log, explained);
   return endWith(run.answer, invocation, log);
 }

@@ -3,6 +3,7 @@ import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { siteReport, whenOccupied } from '../../../tasks/site/site-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run/run-log.js';
+import type { ExplainedControl } from './write-explained-site.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */
@@ -11,12 +12,14 @@ export async function writeSiteReport(
   { site, fitted, judged, said, answer, pairs }: SiteRun,
   bench: Workbench,
   log: RunLog,
+  explained: ExplainedControl | null,
 ): Promise<void> {
   const about = {
     title: site.title === '' ? null : site.title,
     surveyed: whenOccupied(pairs),
     ...pageFacts(bench, log),
     answer: answer.answer,
+    ...(explained !== null && { onlyPoint: explained.pointId, worked: [explained.worked] }),
     // Each problem of a fit says what mends it.
     suspicions: said.problems.map(({ message, hint }) => ({ text: message, mend: hint ?? '' })),
   };

@@ -10,7 +10,8 @@ import { reductionAnswer } from '../../../tasks/reduce/totals/reduction-answer.j
 import { endWith } from '../../shell/run/run-end.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
-import { workedPoints, writeWorked } from './options/explain-target.js';
+import { writeWorked } from '../../outputs/write-worked.js';
+import { workedPoints } from './options/explain-target.js';
 import { explainedInDispute, markDisputed } from './options/mark-disputed.js';
 import type { PreparedRun } from './prepare-run.js';
 import type { OccupationSkyWriter } from './say/occupation-sky.js';

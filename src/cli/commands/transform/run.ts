@@ -53,7 +53,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const compare = bench.take(positionCheck(planned, tables.positionFrom));
   const explained = explainTarget(bench);
   const run = createTransformRun(planned, explained?.way ?? null);
-  const page = await askedPage(bench, planned, opened, tables, log);
+  const page = await askedPage(bench, planned, opened, tables, log, explained);
   const writer = openTable(bench, planned, input, tables.dialect, explained === null && page === null);
   const carry: RowCarrier = (row, tell) => {
     explained?.begin(row.pointId);

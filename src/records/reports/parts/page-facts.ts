@@ -1,3 +1,4 @@
+import type { WorkedPoint } from '../../working-step.js';
 import type { ReportFile } from '../reduction-report.js';
 import type { SurveyCrew } from './survey-crew.js';
 
@@ -11,4 +12,6 @@ export interface PageFacts {
   readonly crew: SurveyCrew;
   readonly files: readonly ReportFile[];
   readonly warnings: readonly string[];
+  /** What --explain prints of its point, which the page is then of; absent: the page is of the whole run. */
+  readonly worked?: readonly WorkedPoint[];
 }

@@ -1,12 +1,20 @@
 import type { WorkedPoint, WorkingStep } from '../../../records/working-step.js';
+import type { PageFacts } from '../../../records/reports/parts/page-facts.js';
 import { markup, together } from '../markup.js';
 import type { Markup } from '../markup.js';
+import type { PageSection } from '../page.js';
 
 /** So many columns, two spaces and more between them, make a line one of a table. */
 const LEAST_COLUMNS = 4;
 
-/** Steps as they are printed by --explain: spaces stand as they are, long lines wrap, and tables scroll sideways. */
-export function workedSection(worked: readonly WorkedPoint[]): Markup {
+/** Steps as they are printed by --explain: spaces stand as they are, long lines wrap, and tables scroll sideways; null on the page of a whole run. */
+export function workedSection({ worked }: Pick<PageFacts, 'worked'>): PageSection | null {
+  return worked === undefined || worked.length === 0
+    ? null
+    : { id: 'worked', heading: 'Worked step by step', body: workedSteps(worked) };
+}
+
+function workedSteps(worked: readonly WorkedPoint[]): Markup {
   return together(
     worked.map(
       ({ title, steps }) => markup`<h3>${title}</h3>

@@ -1,7 +1,6 @@
 import { nothingToExplain } from '../../../outputs/nothing-to-explain.js';
-import type { Sink } from '../../../../io/bytes/output/sink.js';
 import type { WorkedPoint } from '../../../../records/working-step.js';
-import { explainPoint, workingText } from '../../../../tasks/explain/explain-point.js';
+import { explainPoint } from '../../../../tasks/explain/explain-point.js';
 import { explainRepeats } from '../../../../tasks/explain/explain-repeats.js';
 import type { ReductionSetup } from '../../../../tasks/reduce/reduction-setup.js';
 import { textOption } from '../../../shell/command-spec.js';
@@ -51,9 +50,4 @@ export function workedPoints(
     })),
     ...(joined.length === 0 ? [] : [{ title: `The occupations of ${target.pointId} together`, steps: joined }]),
   ];
-}
-
-/** Writes what was worked through. */
-export async function writeWorked(sink: Sink | null, worked: readonly WorkedPoint[]): Promise<void> {
-  for (const { title, steps } of worked) await sink?.write(workingText(title, steps));
 }

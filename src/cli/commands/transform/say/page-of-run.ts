@@ -13,6 +13,7 @@ import type { PlaceInput } from '../../../../io/tables/points/place-input.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
 import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
+import type { ExplainTarget } from '../explain-target.js';
 import type { CarriedCounts } from '../carry-places.js';
 import { transformTable } from './transform-table.js';
 import { wayInWords } from './said-of-run.js';
@@ -39,6 +40,7 @@ export async function openPageOfRun(
   writing: { readonly angles: AngleForm; readonly decimalComma: boolean },
   bench: Workbench,
   log: RunLog,
+  explained: ExplainTarget | null,
 ): Promise<PageOfRun> {
   const sink = await bench.openPage(path);
   // GeoJSON has no columns for a position: the page has those of a list, whatever is written.
@@ -51,20 +53,34 @@ export async function openPageOfRun(
     (row, point) => table.cells(row, point).slice(1, own),
   );
   let told: ProblemCode[] = [];
+  let shown = 0;
   return {
     listen: (tell) => (problem) => {
       told.push(problem.code);
       tell(problem);
     },
     add(row, point) {
-      points.add(row, point, point.isOutsideArea ? [...told, 'coordinate-outside-area'] : told);
+      // With --explain the page is that of one point.
+      if (explained === null || explained.isShown(row.pointId)) {
+        shown += 1;
+        points.add(row, point, point.isOutsideArea ? [...told, 'coordinate-outside-area'] : told);
+      }
       told = [];
     },
     refuse(problems, line) {
       told = [];
-      points.refuse(problems, line);
+      if (explained === null) points.refuse(problems, line);
     },
     async write({ count, bad, without }, answer, statements, outside) {
+      const gathered = points.gathered();
+      const ofOne = explained !== null && {
+        worked: explained.worked,
+        answer: gathered.inDoubt > 0 ? ('review' as const) : ('within' as const),
+        outside: [],
+        carried: shown,
+        refused: 0,
+        withoutPlace: 0,
+      };
       const about = {
         ...pageFacts(bench, log),
         answer,
@@ -77,9 +93,10 @@ export async function openPageOfRun(
         carried: count,
         refused: bad,
         withoutPlace: without,
+        ...ofOne,
       };
       // Where the drawing fails that is said at the end, and no page appears.
-      await sink.write(bench.draw(() => carriedPage(carriedReport(planned, points.gathered(), about))) ?? '');
+      await sink.write(bench.draw(() => carriedPage(carriedReport(planned, gathered, about))) ?? '');
     },
   };
 }

@@ -73,14 +73,6 @@ export async function openPageOfRun(
     },
     async write({ count, bad, without }, answer, statements, outside) {
       const gathered = points.gathered();
-      const ofOne = explained !== null && {
-        worked: explained.worked,
-        answer: gathered.inDoubt > 0 ? ('review' as const) : ('within' as const),
-        outside: [],
-        carried: shown,
-        refused: 0,
-        withoutPlace: 0,
-      };
       const about = {
         ...pageFacts(bench, log),
         answer,
@@ -93,10 +85,19 @@ export async function openPageOfRun(
         carried: count,
         refused: bad,
         withoutPlace: without,
-        ...ofOne,
+        ...(explained === null ? {} : ofOnePoint(explained, shown, gathered.inDoubt > 0)),
       };
       // Where the drawing fails that is said at the end, and no page appears.
       await sink.write(bench.draw(() => carriedPage(carriedReport(planned, gathered, about))) ?? '');
     },
   };
+}
+
+/** What the page of one point says of itself, and not of the run. */
+function ofOnePoint(
+  { worked }: ExplainTarget,
+  carried: number,
+  isInDoubt: boolean,
+): Partial<Parameters<typeof carriedReport>[2]> {
+  return { worked, answer: isInDoubt ? 'review' : 'within', outside: [], carried, refused: 0, withoutPlace: 0 };
 }

@@ -34,6 +34,8 @@ export interface ReportCheck {
   /** 95 % of the difference by its covariance: radius in plan, and half-interval in height; null: none is stated. */
   readonly circle95M: number | null;
   readonly vertical95M: number | null;
+  /** Along a line of the design, and the offset from it to the right; null: compared with no line. */
+  readonly line: { readonly chainageM: number; readonly rightM: number } | null;
   readonly verdict: 'within' | 'review' | 'exceeds' | 'not-stated';
   /** Which of a comparison that exceeds does: an axis is within where only the other one exceeds. */
   readonly exceeds: { readonly plan: boolean; readonly height: boolean };

@@ -1,5 +1,5 @@
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
-import type { CarriedReport } from '../../records/reports/parts/carried-report.js';
+import type { CarriedReport, CarriedStep } from '../../records/reports/parts/carried-report.js';
 import { doneWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
@@ -85,10 +85,24 @@ function sentence(line: string): string {
   return `${line.charAt(0).toUpperCase()}${line.slice(1)}${/[.?]$/u.test(line) ? '' : '.'}`;
 }
 
-function byWhat({ steps, isOfSite }: CarriedReport): Markup {
+function byWhat({ steps: all, isOfSite }: CarriedReport): Markup {
+  // The step of a chain names its operations again, and holds their accuracy in its own.
+  const chain = all.find(({ id }) => id === 'chain');
+  const isOfChain = ({ id }: CarriedStep): boolean => chain !== undefined && isNamedIn(id, chain.name);
+  const isSaid = chain !== undefined && all.some(isOfChain);
+  const steps = isSaid ? all.filter((step) => step !== chain) : all;
   if (steps.length === 0)
     return markup`<b>By a conversion alone.</b> Both systems stand on one frame: nothing is added to what the points are known to.`;
-  return markup`<b>By</b> ${steps.map(({ name, id, accuracyM, origin }, index) => markup`${index === 0 ? '' : '; then '}${name} (${id}${accuracyM === null ? (isOfSite ? '' : ', no accuracy stated') : `, stated accuracy ${fixed(accuracyM, 3)} m`}${origin === null ? '' : `; ${origin}`})`)}.`;
+  return markup`<b>By</b> ${steps.map(({ name, id, accuracyM, origin }, index) => markup`${index === 0 ? '' : '; then '}${name} (${id}${isSaid && isOfChain({ name, id, accuracyM, origin }) ? '' : accuracyWords(accuracyM, isOfSite)}${origin === null ? '' : `; ${origin}`})`)}${isSaid ? `; with the realisation, ${accuracyWords(chain.accuracyM, isOfSite).slice(2)}` : ''}.`;
+}
+
+function accuracyWords(accuracyM: number | null, isOfSite: boolean): string {
+  return accuracyM === null ? (isOfSite ? '' : ', no accuracy stated') : `, stated accuracy ${fixed(accuracyM, 3)} m`;
+}
+
+/** Whether a name holds a code as a whole word. */
+function isNamedIn(id: string, name: string): boolean {
+  return name.split(/[\s,]+/u).includes(id);
 }
 
 function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: CarriedReport): Markup {

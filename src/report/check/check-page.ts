@@ -17,7 +17,8 @@ import { causesSection, repeatCausesTable } from './check-causes.js';
 import { fixesSection } from './fixes-section.js';
 import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
-import { KINDS, checkVerdict } from './check-verdict.js';
+import { checkVerdict } from './check-verdict.js';
+import { KINDS } from './check-worst.js';
 
 /** The words of the data file; `no` says where that is because nothing could be stated. */
 const VERDICTS: Readonly<Record<ReportStatement['verdict'], Markup>> = {
@@ -136,13 +137,14 @@ function statementsTable({ statements }: CheckReport): Markup {
 
 function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
   const codes = codesOf(checks);
+  const hasLine = checks.some(({ line }) => line !== null);
   const leftOut =
     checks.length < checkCount
       ? ` ${String(checks.length)} of ${String(checkCount)} are shown, those that exceed first; the data file has all.`
       : '';
   return table({
     label: 'Every comparison',
-    caption: markup`<b>Comparisons.</b> Measured minus known, or later minus earlier, metres.${leftOut}`,
+    caption: markup`<b>Comparisons.</b> Measured minus known, or later minus earlier, metres.${hasLine ? ' Chainage counts from the first point of the line; an offset to its left has a minus.' : ''}${leftOut}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'Occ.', kind: 'text' },
@@ -152,6 +154,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       { head: axes[0].abbreviation, unit: `m, ${axes[0].name}`, kind: 'number' },
       { head: axes[1].abbreviation, unit: `m, ${axes[1].name}`, kind: 'number' },
       { head: 'Height', unit: 'm', kind: 'number' },
+      ...(hasLine ? [{ head: 'On the line', unit: 'chainage / right of it, m', kind: 'number' as const }] : []),
       { head: 'Limits', unit: 'plan / height, m', kind: 'number' },
       { head: 'Distance', unit: 'km', kind: 'number' },
       { head: 'Reasons', unit: 'numbers below', kind: 'number' },
@@ -165,6 +168,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       metres(check.firstM),
       metres(check.secondM),
       metres(check.upM),
+      ...(hasLine ? [`${metres(check.line?.chainageM ?? null)} / ${metres(check.line?.rightM ?? null)}`] : []),
       `${metres(check.horizontalLimitM)} / ${metres(check.verticalLimitM)}`,
       kilometres(check.distanceM),
       check.reasons.map((code) => String(codes.indexOf(code) + 1)).join(', '),

@@ -3,8 +3,9 @@ import type { CheckReport, ReportCause, ReportCheck } from '../../records/report
 import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed } from '../page/words/numbers.js';
+import { counted } from '../page/words/numbers.js';
 import { byCause, causeName, sizesOf } from './check-causes.js';
+import { KINDS, worstLine } from './check-worst.js';
 import { fixesLines, fixesNext } from './fixes-section.js';
 import { dayWords } from '../page/words/day-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
@@ -13,17 +14,6 @@ const MOST_STATEMENTS = 4;
 /** Causes of repeats, and points of each, that the first screen names. */
 const MOST_GROUPS = 3;
 const MOST_NAMED = 6;
-/** Decimals of a length on the first screen; the tables have four. */
-const DECIMALS = 3;
-/** The kinds of comparison, in words. */
-export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
-  control: 'control',
-  repeat: 'repeat',
-  'base-pair': 'two bases',
-  design: 'design',
-  line: 'line',
-};
-
 /** The answer, what the reduction said before, the worst by name and axis, and what was not done. */
 export function checkVerdict(report: CheckReport): readonly Markup[] {
   const { checkCount, withinCount, exceedCount, reviewCount, judged, causes, checks } = report;
@@ -107,17 +97,6 @@ function isFailing({ verdict }: CheckReport['statements'][number]): boolean {
   return verdict === 'exceeds' || verdict === 'not-stated';
 }
 
-/** The worst by name and axis. */
-function worstLine({ worst: { plan, height }, systemName }: CheckReport): Markup {
-  const said = [
-    plan === null ? null : worstOf(plan, 'in plan', planOf(plan), plan.horizontalLimitM, plan.exceeds.plan),
-    height === null ? null : worstOf(height, 'in height', height.upM, height.verticalLimitM, height.exceeds.height),
-  ].filter((text) => text !== null);
-  if (said.length === 0) return markup`Nothing was compared.`;
-  const parts = said.map((text, index) => (index === 0 ? text : markup`; ${text}`));
-  return markup`<b>Worst</b> ${parts}. System: ${systemName ?? 'not stated'}.`;
-}
-
 /** What to do next, by what is open: points beyond, points for review, a statement that cannot be made, or nothing. */
 function nextWords(report: CheckReport): Markup {
   const cause = likeliest(report);
@@ -199,26 +178,6 @@ function nextByCounts(report: CheckReport): string {
   return checks.some(({ kind }) => kind === 'control')
     ? 'Nothing is open here. Keep this page with the points it is of.'
     : 'Compare with control that does not come from this base: repeats do not show what they share.';
-}
-
-function planOf({ firstM, secondM }: ReportCheck): number | null {
-  return firstM === null || secondM === null ? null : Math.hypot(firstM, secondM);
-}
-
-function worstOf(
-  { pointId, kind }: ReportCheck,
-  axis: string,
-  differenceM: number | null,
-  limitM: number | null,
-  exceeds: boolean,
-): Markup {
-  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${limitM === null ? (exceeds ? ', beyond its uncertainty' : '') : `, limit ${limitWords(limitM)} m`}`;
-}
-
-/** A limit as it is thought of: three decimals, four where it has them. */
-function limitWords(limitM: number): string {
-  const exact = fixed(limitM, DECIMALS + 1);
-  return exact.endsWith('0') ? exact.slice(0, -1) : exact;
 }
 
 /** A title as the beginning of a sentence; a symbol with an index stays as it is written. */

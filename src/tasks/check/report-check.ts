@@ -37,6 +37,7 @@ export function checkOf(row: CheckRow): ReportCheck {
     horizontalLimitM: tightest(row, 'horizontal')?.limitM ?? null,
     verticalLimitM: tightest(row, 'up')?.limitM ?? null,
     ...ninetyFiveOf(row),
+    line: row.chainageM === null || row.acrossM === null ? null : { chainageM: row.chainageM, rightM: row.acrossM },
     verdict: row.verdict,
     exceeds: exceedsOf(row),
     reasons: row.reasons,

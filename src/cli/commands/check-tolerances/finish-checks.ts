@@ -21,7 +21,7 @@ import { rowsSkipped } from './read-check-inputs.js';
 import type { CheckInputs } from './read-check-inputs.js';
 import { checkJson } from './say/check-json.js';
 import { verdictLine } from './say/check-verdict-text.js';
-import { saidOfCheck } from './say/said-of-check.js';
+import { dayNotCounted, saidOfCheck } from './say/said-of-check.js';
 
 const CAUTION =
   'agreement with control of the same base proves little; check on control independent of it before anything is set out or signed';
@@ -83,7 +83,14 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
   const isOnlyExplained = places.explain !== null && places.output === null;
   if (!isOnlyExplained) for (const line of [...daySaid, ...saidOfCheck(made, skipped)]) bench.diagnostics.say(line);
   if (rows.length > 0 && !isOnlyExplained) bench.diagnostics.say(`caution: ${CAUTION}`);
-  const whole = { ...results, setup, dayLines: daySaid, inputDoubts: checks.doubts, screen: null, fixes };
+  const whole = {
+    ...results,
+    setup,
+    dayLines: [...daySaid, ...dayNotCounted(made)],
+    inputDoubts: checks.doubts,
+    screen: null,
+    fixes,
+  };
   const page = pageOfCheck(whole, run.answer, explained, inputs);
   const { answer, worked } = page;
   await writeCheckPage(places, page.results, { title: session.title, answer, worked }, bench, log);

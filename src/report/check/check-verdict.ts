@@ -3,7 +3,7 @@ import type { CheckReport, ReportCause, ReportCheck } from '../../records/report
 import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted } from '../page/words/numbers.js';
+import { counted, fixed } from '../page/words/numbers.js';
 import { byCause, causeName, sizesOf } from './check-causes.js';
 import { KINDS, worstLine } from './check-worst.js';
 import { fixesLines, fixesNext } from './fixes-section.js';

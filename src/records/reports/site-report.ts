@@ -21,6 +21,30 @@ export interface SiteReach {
   readonly heightM: number | null;
 }
 
+/** A height carried from one point to another, held against what is known. */
+export interface SiteTransfer {
+  /** Against the heights of two benchmarks, or a levelled line. */
+  readonly kind: 'benchmarks' | 'levelled';
+  readonly fromId: string;
+  readonly toId: string;
+  readonly distanceM: number;
+  readonly knownM: number;
+  readonly transferredM: number;
+  /** Transferred minus known, and one sigma of it. */
+  readonly misclosureM: number;
+  readonly sigmaM: number;
+  readonly testValue: number;
+  readonly classLimitM: number;
+  readonly isWithinClass: boolean;
+  readonly answer: Answer;
+}
+
+/** Heights that a run carried, and the class of levelling they are held against, mm for √km. */
+export interface SiteTransfers {
+  readonly classMm: number;
+  readonly rows: readonly SiteTransfer[];
+}
+
 /** Everything the page of a site fit says. */
 export interface SiteReport extends PageFacts {
   readonly title: string | null;
@@ -51,6 +75,8 @@ export interface SiteReport extends PageFacts {
   readonly heightKind: string | null;
   /** Null: heights are not fitted by trend and signal. */
   readonly surface: SurfaceReport | null;
+  /** Absent: none were asked for. */
+  readonly transfers?: SiteTransfers;
   readonly statements: readonly string[];
   /** Of these what has to be settled before the site is used: what the fit points to, and what would settle it. */
   readonly suspicions: readonly { readonly text: string; readonly mend: string }[];

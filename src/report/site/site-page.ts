@@ -15,6 +15,7 @@ import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { siteVerdict } from './site-verdict.js';
 import { surfaceSection } from './surface-section.js';
+import { transfersSection } from './transfers-section.js';
 import { reachFigure } from './reach-figure.js';
 
 /** The page of a site fit: one self-contained HTML file as text. */
@@ -49,6 +50,7 @@ export function sitePage(report: SiteReport): string {
       body: together([residualsTable(report, 'fit'), residualsTable(report, 'check')]),
     },
     checkingSection(report),
+    transfersSection(report),
     { id: 'reach', heading: 'Outside the control', body: reachFigure(report, surface === null ? 2 : 3) },
     workedSection(report),
     filesSection(report),

@@ -6,6 +6,7 @@ import { largestOf } from '../../core/numeric/extremes.js';
 import { answerWord } from '../page/words/answer-word.js';
 import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
+import { transferLines } from './transfers-section.js';
 import { lengthUnit } from '../page/words/length-unit.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
@@ -32,6 +33,7 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
     ...suspicionLines(report),
     ...(report.suspicions.length === 0 ? [lookFirst(report, off)] : []),
     ...(off.length === 0 ? [] : [markup`<b>Kept out, and off:</b> ${offWords(off)}.`]),
+    ...transferLines(report),
     markup`<b>Next.</b> ${nextWords(report, off.length)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
@@ -125,13 +127,19 @@ function farthestAxis({ east, north, height }: SiteResidualRow): string {
   return ` (${axis} ${unit.write(residual.residualM)} ${unit.name})`;
 }
 
-function nextWords({ worst, counts, redundancyPlan, answer, warnings, suspicions }: SiteReport, off: number): Markup {
+function nextWords(
+  { worst, counts, redundancyPlan, answer, warnings, suspicions, transfers }: SiteReport,
+  off: number,
+): Markup {
   const [first] = suspicions;
   if (first !== undefined) return markup`${sentence(suspicions.map(({ mend }) => mend).join('; '))}`;
   if (worst !== null || off > 0) {
     const what = worst === null ? 'the points named' : markup`${named(worst.pointId)}`;
     return markup`Hold ${what} against the list of control and the field notes: name, coordinate, frame, pole. Do not use the site before you know what is off.`;
   }
+  const line = transfers?.rows.find((row) => row.kind === 'levelled' && row.answer === 'no');
+  if (line !== undefined)
+    return markup`Measure ${named(line.fromId)} and ${named(line.toId)} again, or level between them again: the two differences of height do not agree.`;
   if (redundancyPlan === 0)
     return markup`Occupy more control: with this little nothing shows a blunder, and the residuals say nothing.`;
   if (answer !== 'within' && counts.check > 0)

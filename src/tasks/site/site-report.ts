@@ -33,7 +33,7 @@ export function siteReport(
   site: SiteDocument,
   fitted: FittedSite,
   judged: JudgedSite,
-  about: Pick<SiteReport, keyof PageFacts | 'title' | 'surveyed' | 'suspicions' | 'answer' | 'onlyPoint'>,
+  about: Pick<SiteReport, keyof PageFacts | 'title' | 'surveyed' | 'suspicions' | 'answer' | 'onlyPoint' | 'transfers'>,
 ): SiteReport {
   const { transform } = site;
   return {

@@ -1,15 +1,15 @@
 import { sitePage } from '../../../report/site/site-page.js';
-import type { SiteRun } from '../../../tasks/site/run-site.js';
 import { siteReport, whenOccupied } from '../../../tasks/site/site-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run/run-log.js';
+import type { RunWithTransfers } from './transfers.js';
 import type { ExplainedControl } from './write-explained-site.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */
 export async function writeSiteReport(
   path: string,
-  { site, fitted, judged, said, answer, pairs }: SiteRun,
+  { site, fitted, judged, said, answer, pairs, transfers }: RunWithTransfers,
   bench: Workbench,
   log: RunLog,
   explained: ExplainedControl | null,
@@ -19,6 +19,7 @@ export async function writeSiteReport(
     surveyed: whenOccupied(pairs),
     ...pageFacts(bench, log),
     answer: answer.answer,
+    ...(transfers !== null && { transfers }),
     ...(explained !== null && { onlyPoint: explained.pointId, worked: [explained.worked] }),
     // Each problem of a fit says what mends it.
     suspicions: said.problems.map(({ message, hint }) => ({ text: message, mend: hint ?? '' })),

@@ -6,6 +6,7 @@ import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/c
 import { failure } from '../../../records/outcome.js';
 import { present } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
+import type { SiteTransfers } from '../../../records/reports/site-report.js';
 import type { BaseSettings } from '../../../records/session.js';
 import type { MeasuredPoint } from '../../../tasks/site/control/pair-control.js';
 import type { SiteRun } from '../../../tasks/site/run-site.js';
@@ -25,14 +26,24 @@ interface Measured {
   readonly bases: readonly BaseSettings[];
 }
 
+/** A fitted site, and the heights carried over it; null: none were asked for. */
+export interface RunWithTransfers extends SiteRun {
+  readonly transfers: SiteTransfers | null;
+}
+
 /**
  * The heights that --transfers and --levelled ask to be carried: tests them, writes the table, says what came of it.
  * Returned: the run with its answer as the levelled lines leave it. Problems: usage-invalid without a surface.
  */
-export async function withTransfers(run: SiteRun, measured: Measured, bench: Workbench, log: RunLog): Promise<SiteRun> {
+export async function withTransfers(
+  run: SiteRun,
+  measured: Measured,
+  bench: Workbench,
+  log: RunLog,
+): Promise<RunWithTransfers> {
   const { invocation, context } = bench;
   const asked = (['transfers', 'levelled', 'levellingClass'] as const).find((name) => isGiven(invocation, name));
-  if (asked === undefined) return run;
+  if (asked === undefined) return { ...run, transfers: null };
   const { vertical } = run.fitted;
   if (vertical?.kind !== 'surface')
     bench.take(
@@ -43,7 +54,7 @@ export async function withTransfers(run: SiteRun, measured: Measured, bench: Wor
         }),
       ),
     );
-  if (vertical?.kind !== 'surface') return run;
+  if (vertical?.kind !== 'surface') return { ...run, transfers: null };
   const sharedOf = sharedBases(measured.bases);
   const setup = {
     surface: vertical.surface,
@@ -66,7 +77,8 @@ export async function withTransfers(run: SiteRun, measured: Measured, bench: Wor
     run.answer.answer,
     ...(levelled.some((row) => row.answer === 'no') ? (['no'] as const) : []),
   ]);
-  return { ...run, answer: { ...run.answer, answer } };
+  const transfers = { classMm: setup.classMm, rows: [...ofBenchmarks, ...levelled] };
+  return { ...run, answer: { ...run.answer, answer }, transfers };
 }
 
 function classOption(bench: Workbench): number {

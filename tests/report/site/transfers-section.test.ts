@@ -12,7 +12,17 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-async function carried(name: string, levelled: string): Promise<{ page: string; rows: Record<string, string>[] }> {
+/** The columns of --transfers that the page is held against. */
+interface Row {
+  readonly kind?: string;
+  readonly from_id?: string;
+  readonly to_id?: string;
+  readonly verdict?: string;
+  readonly misclosure_m?: string;
+  readonly test?: string;
+}
+
+async function carried(name: string, levelled: string): Promise<{ page: string; rows: Row[] }> {
   const own = join(folder, name);
   const source = join(ROOT, 'tests/cases/fit-site', name);
   cpSync(source, own, { recursive: true });
@@ -45,7 +55,7 @@ describe('heights carried over a site, on its page', () => {
       expect(Number(found?.split(' | ')[5]) / 1000).toBeCloseTo(Number(row.misclosure_m), 3);
       expect(Number(found?.split(' | ')[7])).toBeCloseTo(Number(row.test), 1);
     }
-    const worst = own.toSorted((a, b) => Math.abs(Number(b.test)) - Math.abs(Number(a.test)))[0] ?? {};
+    const worst: Row = own.toSorted((a, b) => Math.abs(Number(b.test)) - Math.abs(Number(a.test)))[0] ?? {};
     expect(page).toContain(
       `Heights carried along levelled lines. 3 of 3 within 12 mm √km, none beyond what its sigma allows. The worst: ${worst.from_id ?? ''} to ${worst.to_id ?? ''},`,
     );
@@ -53,7 +63,7 @@ describe('heights carried over a site, on its page', () => {
 
   it('names a levelled line that is off, and says what to do', async () => {
     const { page, rows } = await carried('a-levelled-line-that-is-off-ends-with-one', 'off.csv');
-    const off = rows.find(({ kind, verdict }) => kind === 'levelled' && verdict === 'no') ?? {};
+    const off: Row = rows.find(({ kind, verdict }) => kind === 'levelled' && verdict === 'no') ?? {};
     expect(page).toMatch(/Heights carried along levelled lines\. .* 1 beyond what its sigma allows/u);
     expect(page).toContain(`Next. Measure ${off.from_id ?? ''} and ${off.to_id ?? ''} again`);
   });

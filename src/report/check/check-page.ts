@@ -19,6 +19,7 @@ import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { checkVerdict } from './check-verdict.js';
 import { KINDS } from './check-worst.js';
+import { worstFirst } from './worst-first.js';
 
 /** The words of the data file; `no` says where that is because nothing could be stated. */
 const VERDICTS: Readonly<Record<ReportStatement['verdict'], Markup>> = {
@@ -144,7 +145,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       : '';
   return table({
     label: 'Every comparison',
-    caption: markup`<b>Comparisons.</b> Measured minus known, or later minus earlier, metres.${hasLine ? ' Chainage counts from the first point of the line; an offset to its left has a minus.' : ''}${leftOut}`,
+    caption: markup`<b>Comparisons.</b> Measured minus known, or later minus earlier, metres. What fails stands first, then what is for review; of each the largest against its limit first.${hasLine ? ' Chainage counts from the first point of the line; an offset to its left has a minus.' : ''}${leftOut}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'Occ.', kind: 'text' },
@@ -159,7 +160,7 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       { head: 'Distance', unit: 'km', kind: 'number' },
       { head: 'Reasons', unit: 'numbers below', kind: 'number' },
     ],
-    rows: checks.map((check) => [
+    rows: worstFirst(checks).map((check) => [
       named(check.pointId),
       occupationCell(check.occupation),
       KINDS[check.kind],

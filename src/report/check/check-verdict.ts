@@ -8,9 +8,9 @@ import { byCause, causeName, sizesOf } from './check-causes.js';
 import { KINDS, worstLine } from './check-worst.js';
 import { fixesLines, fixesNext } from './fixes-section.js';
 import { dayWords } from '../page/words/day-words.js';
+import { capitalised, failingStatements, hasBias, isFailing, standardLine, statementLines } from './statement-lines.js';
 import { surveyLines } from '../page/words/survey-words.js';
 
-const MOST_STATEMENTS = 4;
 /** Causes of repeats, and points of each, that the first screen names. */
 const MOST_GROUPS = 3;
 const MOST_NAMED = 6;
@@ -31,18 +31,23 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
   ].filter((text) => text !== '');
   return [
     markup`<b>${headline(report)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond${unjudged === 0 ? '' : `, ${String(unjudged)} that cannot be judged`}.${judged === null ? null : markup` Judged: ${judged}.`}`,
+    ...(report.exceedCount === 0 ? failingStatements(report) : []),
+    worstLine(report),
+    ...likeliestLine(report),
+    // One cause of many points is a likeliest cause too.
+    ...(report.repeatOffset === null ? [] : repeatLines(report)),
+    markup`<b>Next.</b> ${nextWords(report)}`,
+    ...(report.exceedCount === 0 ? [] : failingStatements(report)),
+    ...standardLine(report),
+    ...beyondLines(report),
+    ...(report.repeatOffset === null ? repeatLines(report) : []),
+    ...inputLines(report),
+    ...fixesLines(report),
+    ...report.day.map((line) => markup`<b>The day.</b> ${dayWords(line)}.`),
     ...surveyLines(
       report,
       report.bases.map(({ id }) => id),
     ),
-    ...report.day.map((line) => markup`<b>The day.</b> ${dayWords(line)}.`),
-    ...inputLines(report),
-    ...fixesLines(report),
-    ...failingStatements(report),
-    worstLine(report),
-    ...beyondLines(report),
-    ...causeLines(report),
-    markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
 }
@@ -81,20 +86,6 @@ function inputLines({
 function namesOf(ids: readonly string[]): Markup {
   const more = ids.length > MOST_NAMED ? ` and ${String(ids.length - MOST_NAMED)} more` : '';
   return markup`${ids.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}`;
-}
-
-/** What a standard does not let one say, which makes the answer no whatever the comparisons are. */
-function failingStatements({ statements }: CheckReport): readonly Markup[] {
-  const failing = statements.filter(isFailing);
-  if (failing.length === 0) return [];
-  const shown = failing
-    .slice(0, MOST_STATEMENTS)
-    .map(({ what, text }, index) => `${index === 0 ? '' : '; '}${what}: ${text}`);
-  return [markup`<b>By the standard, no.</b> ${capitalised(shown.join(''))}.`];
-}
-
-function isFailing({ verdict }: CheckReport['statements'][number]): boolean {
-  return verdict === 'exceeds' || verdict === 'not-stated';
 }
 
 /** What to do next, by what is open: points beyond, points for review, a statement that cannot be made, or nothing. */
@@ -139,25 +130,27 @@ function commonWords({ repeatOffset }: CheckReport): string {
   return ` Of these ${String(of)}, ${String(count)} do so by one vector (east ${mm(offset.eastM)} mm, north ${mm(offset.northM)} mm, up ${mm(offset.upM)} mm): one cause is likelier than so many, such as the base set up anew between, another pole, or another day's settings.`;
 }
 
-/** What would explain it: of the residuals together, and of the points whose occupations disagree. */
-function causeLines(report: CheckReport): readonly Markup[] {
+/** What would explain the residuals together. */
+function likeliestLine(report: CheckReport): readonly Markup[] {
   const cause = likeliest(report);
   const tied = (report.causes?.causes ?? []).filter(({ isTied }) => isTied).length; // No search, no ties.
-  const together =
-    cause === null
-      ? []
-      : [
-          markup`<b>Likeliest cause.</b> ${capitalised(causeName(cause))}${sizesOf(cause) === '' ? '' : `: ${sizesOf(cause)}`}${tied > 1 ? `; ${String(tied - 1)} more cannot be told from it` : ''}. A lead, not a proof.`,
-        ];
+  return cause === null
+    ? []
+    : [
+        markup`<b>Likeliest cause.</b> ${capitalised(causeName(cause))}${sizesOf(cause) === '' ? '' : `: ${sizesOf(cause)}`}${tied > 1 ? `; ${String(tied - 1)} more cannot be told from it` : ''}. A lead, not a proof.`,
+      ];
+}
+
+/** What would explain the points whose occupations disagree. */
+function repeatLines(report: CheckReport): readonly Markup[] {
   const groups = byCause(report.repeatCauses).toSorted((a, b) => b.length - a.length);
-  if (groups.length === 0) return together;
+  if (groups.length === 0) return [];
   const shown = groups.slice(0, MOST_GROUPS).map((same, index) => {
     const names = same.slice(0, MOST_NAMED).map(({ pointId }, at) => markup`${at === 0 ? '' : ', '}${named(pointId)}`);
     const more = same.length > MOST_NAMED ? ` and ${String(same.length - MOST_NAMED)} more` : '';
     return markup`${index === 0 ? '' : '; '}${entryAt(same, 0).title} (${names}${more})`;
   });
   return [
-    ...together,
     markup`<b>Occupations disagree</b> at ${counted(report.repeatCauses.length, 'point')}; the likeliest for each: ${shown}.${commonWords(report)}`,
   ];
 }
@@ -175,46 +168,9 @@ function nextByCounts(report: CheckReport): string {
   if (statements.some(isFailing)) return 'Measure what the standard asks for in its line above.';
   if (answer !== 'within')
     return 'See the warnings and the statements below: something else than a difference is open.';
+  if (hasBias(report))
+    return 'Find the cause of the bias before the accuracy is stated: the standard assumes that it has been removed.';
   return checks.some(({ kind }) => kind === 'control')
     ? 'Nothing is open here. Keep this page with the points it is of.'
     : 'Compare with control that does not come from this base: repeats do not show what they share.';
-}
-
-/** A title as the beginning of a sentence; a symbol with an index stays as it is written. */
-function capitalised(text: string): string {
-  return text.includes('_') ? text : `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
-}
-
-/** Where series were tested and no point was compared: what the tests found, what fails first. */
-function statementLines(report: CheckReport): readonly Markup[] {
-  const { answer, statements, day } = report;
-  const failing = statements.filter(isFailing);
-  const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
-  return [
-    markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
-    ...procedureLines(report),
-    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${capitalised(text)}.`),
-    ...day.map((line) => markup`<b>The day.</b> ${capitalised(line)}.`),
-    markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, dated and signed, and test again after repair.' : 'Find the set or series that stands out in the figure, see what was different there, and measure the test again.'}`,
-    markup`<b>Not done.</b> No point was compared with control; the test says how a procedure repeats, not where its points are.`,
-  ];
-}
-
-/** A test is of an equipment, a person and a day: what of these no input states is to be written in by hand. */
-function procedureLines(report: CheckReport): readonly Markup[] {
-  const { surveyed, crew } = report;
-  const missing = [
-    ...(crew.instruments.length === 0 ? ['the equipment'] : []),
-    ...(crew.observers.length === 0 ? ['the observer'] : []),
-    ...(surveyed === null ? ['the date'] : []),
-  ];
-  const [last, ...others] = missing.toReversed();
-  return [
-    ...surveyLines(report),
-    ...(last === undefined
-      ? []
-      : [
-          markup`<b>Not stated.</b> ${capitalised([...(others.length === 0 ? [] : [others.toReversed().join(', ')]), last].join(' and '))}: write ${missing.length === 1 ? 'it' : 'them'} on the page before it is kept.`,
-        ]),
-  ];
 }

@@ -24,8 +24,8 @@ export function drawing({ id, title, description, width, height, body }: Drawing
  */
 export function wideFigure(content: DrawingContent, number: number, caption: Markup): Markup {
   const { id, title, width, height, body } = content;
-  const whole = markup`<svg class="whole-one" aria-hidden="true" viewBox="0 0 ${at(width)} ${at(height)}"><use href="#${id}-all"/></svg>`;
-  return markup`<figure class="wide">${whole}<div class="scroll" tabindex="0" role="group" aria-label="${title}">${drawing({ ...content, body: markup`<g id="${id}-all">${body}</g>` })}</div>
+  const whole = markup`<svg class="whole-one" aria-hidden="true" viewBox="0 0 ${at(width)} ${at(height)}"><use href="#all-${id}"/></svg>`;
+  return markup`<figure class="wide">${whole}<div class="scroll" tabindex="0" role="group" aria-label="${title}">${drawing({ ...content, body: markup`<g id="all-${id}">${body}</g>` })}</div>
 <figcaption><b>Figure ${String(number)}.</b> ${caption}</figcaption></figure>`;
 }
 

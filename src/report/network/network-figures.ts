@@ -169,7 +169,7 @@ export function residualFigure(report: NetworkPageReport, number: number): Marku
       height: 420,
     }),
     number,
-    markup`Residuals over their sigmas (w) in the network held by ${report.anchors.length === 1 ? 'one station' : 'one station of each part'}, against the normal curve. On the line: as the stated sigmas let expect. Steeper than the line: noisier; flatter: quieter. Ends that leave the line: blunders. Crosses: observations that fail; of a vector all three numbers are tested together, so that one may lie within the dashed limit. Tested at ${fixed(100 * level, 4)} %, so that one clean network in a hundred alarms. ${report.systemName === null ? 'Axes are geocentric' : `Frame: ${report.systemName}`}.${points.length < residualCount ? ` ${String(points.length)} of ${String(residualCount)} are drawn, evenly picked; none that fails is left out.` : ''}`,
+    markup`Residuals over their sigmas (w) in the network held by ${report.anchors.length === 1 ? 'one station' : 'one station of each part'}, against the normal curve. On the line: as the stated sigmas let expect. Steeper than the line: noisier; flatter: quieter. Ends that leave the line: blunders. Crosses: observations that fail; of a vector all three numbers are tested together, so that one may lie within the dashed limit. Tested at ${fixed(100 * level, 4)} %, so that one clean network in a hundred alarms. X, Y and Z of a vector are geocentric.${report.systemName === null ? '' : ` Frame: ${report.systemName}.`}${points.length < residualCount ? ` ${String(points.length)} of ${String(residualCount)} are drawn, evenly picked; none that fails is left out.` : ''}`,
   );
 }
 

@@ -28,6 +28,8 @@ import {
 } from './network-tables.js';
 
 const MOST_NAMED = 6;
+/** Of a vector; the axes of a system have the same letters. */
+const AXES: readonly string[] = ['X', 'Y', 'Z'];
 
 /** The page of an adjusted network: one self-contained HTML file as text. */
 export function networkPage(report: NetworkPageReport): string {
@@ -92,15 +94,15 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
     markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail${counts.excluded === 0 ? '' : ' or were left out'}: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
     ...whyLine(report),
     ...leftOutLine(report),
-    ...surveyLines(report),
     worst === null
       ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
-      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${worst.axis}: ${readable(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,
+      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${AXES.includes(worst.axis) ? `geocentric ${worst.axis}` : worst.axis}: ${readable(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,
     ...(worstControl === null
       ? []
       : [
           markup`<b>Control.</b> ${controlWords(worstControl)}; its test is ${readable(worstControl.test, 1)}, the limit ${fixed(worstControl.limit, 1)}.${othersOff(report)}${stillHolds(report)}`,
         ]),
+    next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
     markup`<b>The whole.</b> Held by ${together(anchors.slice(0, 6).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`))} alone: ${testWords(freeTest)}. All together: ${testWords(finalTest)}.${scale > 1 ? ` Uncertainties are ${fixed(Math.sqrt(scale), 2)} times the stated.` : ''}`,
     ...(distortions === null
       ? []
@@ -119,7 +121,7 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
                 )
           }.`,
         ]),
-    next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
+    ...surveyLines(report),
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
   ];
 }

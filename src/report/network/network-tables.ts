@@ -135,12 +135,12 @@ export function observationsTable({ observations, observationCount, anchors }: N
     values.length === 0 ? UNKNOWN : values.map(write).join(' / ');
   return table({
     label: 'Observations',
-    caption: markup`<b>Observations.</b> Residuals (adjusted minus observed) after the control holds; of a vector X / Y / Z. Redundancy is the share of an error that shows in the residual, of a vector the sum of three. The verdict and what the others say come from an earlier step, the network held by ${heldBy(anchors)} before other control could bend it, and so need not agree with the residual, redundancy and w beside them, which are of all together; what only control checks is all of the later step.${leftOut(observations.length, observationCount)}`,
+    caption: markup`<b>Observations.</b> Residuals (adjusted minus observed) after the control holds; of a vector geocentric X / Y / Z. Redundancy is the share of an error that shows in the residual, of a vector the sum of three. The verdict and what the others say come from an earlier step, the network held by ${heldBy(anchors)} before other control could bend it, and so need not agree with the residual, redundancy and w beside them, which are of all together; what only control checks is all of the later step.${leftOut(observations.length, observationCount)}`,
     columns: [
       { head: 'From', kind: 'words' },
       { head: 'To', kind: 'words' },
       { head: 'Kind', kind: 'text' },
-      { head: 'Verdict', kind: 'prose' },
+      { head: 'Verdict', kind: 'codes' },
       { head: 'Residual', unit: 'mm', kind: 'number' },
       { head: 'Redundancy', kind: 'number' },
       { head: 'w', kind: 'number' },

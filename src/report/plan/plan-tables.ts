@@ -2,6 +2,7 @@ import type { PlanReport } from '../../records/reports/plan-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, counted, fixed, kilometres, metres } from '../page/words/numbers.js';
+import { byNeed } from '../page/words/by-need.js';
 import { table } from '../page/table.js';
 import { toleranceClasses } from './tolerance-classes.js';
 
@@ -45,30 +46,40 @@ export function targetsTable({ targets, targetCount, conditions }: PlanReport): 
       : '';
   return table({
     label: 'Every place',
-    caption: markup`<b>Places.</b> Predicted at 95 % in ${conditions} conditions.${leftOut}`,
+    caption: markup`<b>Places.</b> Predicted at 95 % in ${conditions} conditions. What is outside stands first; of each the largest against its tolerance first.${leftOut}`,
     columns: [
       { head: 'Place', kind: 'words' },
+      { head: 'Verdict', kind: 'text' },
       { head: 'Base', kind: 'words' },
       { head: 'Baseline', unit: 'km', kind: 'number' },
       { head: 'Plan', unit: '95 %, m', kind: 'number' },
       { head: 'Tolerance', unit: 'm', kind: 'number' },
       { head: 'Height', unit: '95 %, m', kind: 'number' },
       { head: 'Tolerance', unit: 'm', kind: 'number' },
-      { head: 'Verdict', kind: 'text' },
       { head: 'What would help', kind: 'prose' },
     ],
-    rows: targets.map((target) => [
+    rows: byNeed(targets, ({ isWithin }) => Number(isWithin), sizeOf).map((target) => [
       named(target.id),
+      target.isWithin ? 'within' : markup`<span class="no">outside</span>`,
       named(target.baseId),
       kilometres(target.baselineM),
       metres(target.circle95M),
       metres(target.toleranceHorizontalM),
       metres(target.vertical95M),
       metres(target.toleranceVerticalM),
-      target.isWithin ? 'within' : markup`<span class="no">outside</span>`,
       target.wayOut,
     ]),
   });
+}
+
+/** The larger of plan and height over its tolerance; without one an axis is within. */
+function sizeOf({
+  circle95M,
+  toleranceHorizontalM,
+  vertical95M,
+  toleranceVerticalM,
+}: PlanReport['targets'][number]): number {
+  return Math.max(circle95M / (toleranceHorizontalM ?? Infinity), vertical95M / (toleranceVerticalM ?? Infinity));
 }
 
 const DEMANDS: Readonly<Record<string, string>> = {

@@ -3,9 +3,12 @@ import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, fixed, kilometres, metresTo } from '../page/words/numbers.js';
+import { byNeed } from '../page/words/by-need.js';
 import { occupationCell } from '../page/words/occupation-cell.js';
 import { table } from '../page/table.js';
 import type { TableColumn } from '../page/table.js';
+
+const NEED: Readonly<Record<ReducedPoint['verdict'], number>> = { rejected: 0, review: 1, accepted: 2 };
 
 /** The points with the decimals of the data file, and why each is not simply accepted. */
 export function pointsTable(report: ReductionReport): Markup {
@@ -31,11 +34,16 @@ export function pointsTable(report: ReductionReport): Markup {
     pointsLeftOut === 0
       ? ''
       : ` ${String(points.length)} of ${String(all)} rows are shown, those to look at first; the data file has all.`;
+  const hasDoubts = verdicts.review + verdicts.rejected > 0;
   return table({
     label: 'Table of points',
-    caption: markup`<b>Points.</b> ${frame.gridName}; fixes in ${frame.fixesName}${frame.epochYear === null ? '' : `, epoch ${fixed(frame.epochYear, 2)}`}.${geoid === null ? '' : ` Orthometric heights by ${geoid.name}.`} 95 % plan is the radius of a circle. Coordinates are written to a tenth of their uncertainty; the data file has every digit.${leftOut}`,
+    caption: markup`<b>Points.</b> ${frame.gridName}; fixes in ${frame.fixesName}${frame.epochYear === null ? '' : `, epoch ${fixed(frame.epochYear, 2)}`}.${geoid === null ? '' : ` Orthometric heights by ${geoid.name}.`} 95 % plan is the radius of a circle. Coordinates are written to a tenth of their uncertainty; the data file has every digit.${hasDoubts ? ' What is rejected stands first, then what is for review.' : ''}${leftOut}`,
     columns,
-    rows: points.map((point) => rowOf(point, geoid !== null)),
+    rows: byNeed(
+      points,
+      ({ verdict }) => NEED[verdict],
+      () => 0,
+    ).map((point) => rowOf(point, geoid !== null)),
   });
 }
 

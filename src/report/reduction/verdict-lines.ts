@@ -11,6 +11,8 @@ import { answerWord } from '../page/words/answer-word.js';
 const MOST_NAMED = 6;
 /** Reasons that the first screen says. */
 const MOST_REASONS = 3;
+/** Where some points are rejected and others for review. */
+const MOST_OF_EACH = 2;
 
 /** The answer, the worst figures, and what was not done. */
 export function verdictLines(report: ReductionReport): readonly Markup[] {
@@ -57,18 +59,34 @@ function doubtLine({ points, verdicts }: ReductionReport): readonly Markup[] {
   return [markup`${parts}`, ...whyLines(points)];
 }
 
-/** The commonest reasons of what is rejected or for review, and what mends them. */
+/** The commonest reasons of what is rejected, then of what is for review, and what mends them. */
 function whyLines(points: ReductionReport['points']): readonly Markup[] {
+  const groups = (['rejected', 'review'] as const)
+    .map((verdict) => ({ verdict, counts: reasonsOf(points.filter((point) => point.verdict === verdict)) }))
+    .filter(({ counts }) => counts.length > 0);
+  if (groups.length === 0) return [markup`<b>Next.</b> See the warnings: no point states its reason.`];
+  const shown = groups.map(({ verdict, counts }) => ({
+    verdict,
+    counts: counts.slice(0, groups.length === 1 ? MOST_REASONS : MOST_OF_EACH),
+  }));
+  const why = shown.map(({ verdict, counts }) => {
+    const said = counts.map(([code, count]) => `${PROBLEM_CODES[code].meaning} (${String(count)})`).join('; ');
+    return shown.length === 1
+      ? `${capitalised(said)}.`
+      : `${verdict === 'rejected' ? 'Rejected' : 'For review'}: ${said}.`;
+  });
+  const said = new Set(shown.flatMap(({ counts }) => counts.map(([code]) => code)));
+  const fixes = [...new Set([...said].map((code) => PROBLEM_CODES[code].fix))].join('; ');
+  const others = new Set(groups.flatMap(({ counts }) => counts.map(([code]) => code))).size - said.size;
+  const more = others > 0 ? ` ${counted(others, 'other reason')} below the points.` : '';
+  return [markup`<b>Why.</b> ${why.join(' ')}${more}`, markup`<b>Next.</b> ${capitalised(fixes)}.`];
+}
+
+/** The reasons of points and of how many each is, the commonest first. */
+function reasonsOf(points: ReductionReport['points']): readonly (readonly [ProblemCode, number])[] {
   const counts = new Map<ProblemCode, number>();
-  for (const { verdict, reasons } of points)
-    if (verdict !== 'accepted') for (const code of reasons) counts.set(code, (counts.get(code) ?? 0) + 1); // The first of its kind.
-  const common = [...counts].toSorted((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).slice(0, MOST_REASONS);
-  if (common.length === 0) return [markup`<b>Next.</b> See the warnings: no point states its reason.`];
-  const why = common.map(([code, count]) => `${PROBLEM_CODES[code].meaning} (${String(count)})`).join('; ');
-  const fixes = [...new Set(common.map(([code]) => PROBLEM_CODES[code].fix))].join('; ');
-  const more =
-    counts.size > common.length ? ` ${counted(counts.size - common.length, 'other reason')} below the points.` : '';
-  return [markup`<b>Why.</b> ${capitalised(why)}.${more}`, markup`<b>Next.</b> ${capitalised(fixes)}.`];
+  for (const { reasons } of points) for (const code of reasons) counts.set(code, (counts.get(code) ?? 0) + 1); // The first of its kind.
+  return [...counts].toSorted((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
 }
 
 function capitalised(text: string): string {

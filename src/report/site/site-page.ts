@@ -10,6 +10,7 @@ import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { residualPlan } from '../figures/plan/residual-plan.js';
+import { byNeed } from '../page/words/by-need.js';
 import { table } from '../page/table.js';
 import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
@@ -167,11 +168,7 @@ function parametersTable({
 function residualsTable(report: SiteReport, role: SiteResidualRow['role']): Markup {
   // What is to be looked at is not searched for among hundreds that are within.
   const all = ownRows(report).filter((row) => row.role === role);
-  const own = [
-    ...all.filter(({ verdict }) => verdict === 'no'),
-    ...all.filter(({ verdict }) => verdict === 'review'),
-    ...all.filter(({ verdict }) => verdict === 'within'),
-  ];
+  const own = byNeed(all, ({ verdict }) => NEED[verdict], sizeOf);
   const few = leftOut(own.length, report.counts[role], report);
   if (own.length === 0)
     return role === 'check' && report.onlyPoint === undefined
@@ -185,25 +182,33 @@ function residualsTable(report: SiteReport, role: SiteResidualRow['role']): Mark
         : markup`<b>Kept out to check.</b> Predicted minus control, with one sigma of that difference.${few}`,
     columns: [
       { head: 'Point', kind: 'words' },
+      { head: 'Verdict', kind: 'text' },
       { head: 'East', unit: 'm', kind: 'number' },
       { head: 'North', unit: 'm', kind: 'number' },
       { head: 'Height', unit: 'm', kind: 'number' },
       ...(role === 'check'
         ? [{ head: 'Sigma', unit: 'east / north / height, m', kind: 'number' as const }]
         : [{ head: 'Left out', unit: 'east / north / height, m', kind: 'number' as const }]),
-      { head: 'Verdict', kind: 'text' },
       { head: 'Reasons', kind: 'codes' },
     ],
     rows: own.map((row) => [
       named(row.pointId),
+      row.verdict === 'within' ? row.verdict : markup`<span class="no">${row.verdict}</span>`,
       metres(row.east?.residualM ?? null),
       metres(row.north?.residualM ?? null),
       metres(row.height?.residualM ?? null),
       three(row, ({ sigmaM, leftOutM }) => metres(role === 'check' ? sigmaM : leftOutM)),
-      row.verdict === 'within' ? row.verdict : markup`<span class="no">${row.verdict}</span>`,
       row.reasons.join(', '),
     ]),
   });
+}
+
+const NEED: Readonly<Record<SiteResidualRow['verdict'], number>> = { no: 0, review: 1, within: 2 };
+
+/** In plan or in height, metres. */
+function sizeOf({ east, north, height }: SiteResidualRow): number {
+  // What was not fitted is not large.
+  return Math.max(Math.hypot(east?.residualM ?? 0, north?.residualM ?? 0), Math.abs(height?.residualM ?? 0));
 }
 
 /** With --explain those of its point; the figure shows the others too, which hold it. */

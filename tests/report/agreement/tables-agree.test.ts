@@ -6,7 +6,7 @@ import { columnHead } from '../../../src/report/page/words/column-head.js';
 import { PAGE_RUNS, runEveryPage } from '../../support/page-runs.js';
 import type { PageName, PageRuns } from '../../support/page-runs.js';
 import { BESIDE, disagreements, number, tablesOf, textAt, words } from '../../support/read-page.js';
-import type { CellCheck, ReadTable } from '../../support/read-page.js';
+import type { CellCheck, DataRow, ReadTable } from '../../support/read-page.js';
 import { plainText } from '../../support/table-cells.js';
 import { plantFailures } from './planted.js';
 import { AS_THEY_STAND, HELD_ELSEWHERE, TABLES } from './table-rows.js';
@@ -115,6 +115,37 @@ describe('every page', () => {
     expect(refused.length).toBeGreaterThan(0);
     const stations = tableOf('network', 'Stations.').rows;
     for (const id of refused) expect(stations.find(([own]) => own === id)?.[1]).toBe('rejected');
+  });
+
+  // The order that a reader who stops early needs: what fails, what is for review, the rest. The words are those of the tables.
+  it.each([
+    ['reduce', 'Points.', ['rejected', 'review', 'accepted']],
+    ['check', 'Comparisons.', ['no', 'review', 'within']],
+    ['plan', 'Places.', ['outside', 'within']],
+    ['site', 'Fitted.', ['no', 'review', 'within']],
+  ] as const)('has what fails first, its verdict beside the name: %s', (page, name, order) => {
+    const { heads, rows } = tableOf(page, name);
+    const column = heads.indexOf('Verdict');
+    // Nothing but an occupation and a kind stands between them.
+    expect(heads.slice(1, column).filter((head) => head !== 'Occ.' && head !== 'Check')).toEqual([]);
+    const needs = rows.map((row) =>
+      order.indexOf(textAt({ verdict: row[column] ?? '' }, 'verdict').split(',')[0] as never),
+    );
+    expect(needs).not.toContain(-1);
+    expect(needs).toEqual(needs.toSorted((a, b) => a - b));
+    expect(new Set(needs).size).toBeGreaterThan(1);
+  });
+
+  it('has of comparisons that fail the farthest beyond its limit first', () => {
+    const { rows } = runs.of('check');
+    const at = (row: DataRow, column: string): number => Number(textAt(row, column));
+    const ofRow = (row: DataRow): number =>
+      Math.max(
+        Math.hypot(at(row, 'difference_westing_m'), at(row, 'difference_southing_m')) / at(row, 'horizontal_limit_m'),
+        Math.abs(at(row, 'difference_height_m')) / at(row, 'vertical_limit_m'),
+      );
+    const worst = rows.filter((row) => row['verdict'] === 'no').toSorted((a, b) => ofRow(b) - ofRow(a))[0];
+    expect(tableOf('check', 'Comparisons.').rows[0]?.slice(0, 2)).toEqual([worst?.['point_id'], worst?.['occupation']]);
   });
 
   it.each(NAMES)('names the files that were read with their bytes and digests: %s', (page) => {

@@ -85,7 +85,9 @@ describe('the page of a network', () => {
     expect(head(clean)).toContain('Observe QN-7 once more');
     expect(head(foul)).toMatch(/Not within\./);
     const [from, to] = readFileSync(join(folder, 'foul.csv'), 'utf8').split('\n')[3]!.split(',');
-    expect(head(foul)).toMatch(new RegExp(`Look first at ${from!} to ${to!}, X: \\d+\\.\\d\\d times its sigma`));
+    expect(head(foul)).toMatch(
+      new RegExp(`Look first at ${from!} to ${to!}, geocentric X: \\d+\\.\\d\\d times its sigma`),
+    );
     expect(head(foul)).toContain('Nothing was left out.');
     expect(head(excluded)).toMatch(/Not within\..*Observations that fail or were left out: 1;/s);
   });

@@ -26,10 +26,19 @@ function screenStatement({ screen }: IsoResult): StandardStatement {
       text: `all ${String(sets.length)} sets within ${mm(distanceLimitM)} in distance and ${mm(heightLimitM)} in height`,
       verdict: 'within',
     };
-  const named = failed.map((set) => `series ${String(set.series)} set ${String(set.set)}`).join(', ');
+  const named = failed.map(({ series, set, distanceErrorM, heightErrorM }) => {
+    const axes = [
+      ...(Math.abs(distanceErrorM) > distanceLimitM
+        ? [`${mm(distanceErrorM)} in distance, limit ${mm(distanceLimitM)}`]
+        : []),
+      ...(Math.abs(heightErrorM) > heightLimitM ? [`${mm(heightErrorM)} in height, limit ${mm(heightLimitM)}`] : []),
+    ];
+    return `series ${String(series)} set ${String(set)}: ${axes.join(', and ')}`;
+  });
+  const series = [...new Set(failed.map((set) => String(set.series)))];
   return {
     what,
-    text: `${named} beyond ${mm(distanceLimitM)} in distance or ${mm(heightLimitM)} in height: find the cause and repeat the series`,
+    text: `${named.join('; ')}: find the cause and repeat series ${series.join(', ')}`,
     verdict: 'exceeds',
   };
 }

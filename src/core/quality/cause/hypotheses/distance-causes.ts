@@ -16,7 +16,7 @@ const ORDINARY_DISTANCE_PPM = 0.5;
 const ORDINARY_HEIGHT_PPM = 20;
 /** A scale this near the combined factors of the points is taken for one of them, ppm. */
 const NEAR_FACTOR_PPM = 20;
-/** A stretch about a point not known is one where it is so many sigmas from none. */
+/** A stretch about a point not known is one where it is so many sigmas from none. An assumption. */
 const SIGNIFICANT_SIGMAS = 3;
 /** A combined factor nearer to 1 cannot be told from none. */
 const SMALLEST_STRETCH = 1e-6;

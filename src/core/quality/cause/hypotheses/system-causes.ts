@@ -4,15 +4,15 @@ import type { CauseDay, CausePoint } from '../cause-day.js';
 import type { CauseModel } from '../cause-model.js';
 import { gridPattern } from '../observation-list.js';
 
-/** Constants are left off in whole thousands of the grid's unit, leading digits in whole hundreds of thousands. */
+/** Constants are left off in whole thousands of the grid's unit, leading digits in whole hundreds of thousands. Common practice, no published source. */
 const CONSTANT_UNITS = 1000;
 const LEADING_UNITS = 100_000;
 /** Ways in which digits are left off: of all points alike, of each its own. */
 const SHORTENINGS = 2;
-/** A system of its own is shifted by more than this, metres, or turned or stretched by so many sigmas. */
+/** A system of its own is shifted by more than this, metres, or turned or stretched by so many sigmas. Assumptions. */
 const FAR_M = 50;
 const SIGNIFICANT_SIGMAS = 3;
-/** A stretch below this is not a system's, ppm: the combined factor, and the atmosphere, have causes of their own. */
+/** A stretch below this is not a system's, ppm: the combined factor, and the atmosphere, have causes of their own. An assumption. */
 const LEAST_STRETCH_PPM = 20;
 /** Taken off its gain, in units of χ²: its sizes may be anything, and what has a size of its own is likelier where it fits. An assumption. */
 const ANYTHING = 40;

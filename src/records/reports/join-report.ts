@@ -49,6 +49,8 @@ export interface JoinReport extends PageFacts {
     readonly withoutPlace: number;
     /** Results without what needs a height. */
     readonly withoutHeight: number;
+    /** The first of these by name. */
+    readonly withoutHeightIds: readonly string[];
     /** Lines from a point to itself, which have no direction. */
     readonly coincident: number;
   };

@@ -91,7 +91,7 @@ export interface NetworkPageReport extends PageFacts {
   /** Of the control that fails or was left out, the one farthest off, in the direction in which it is; null: none. */
   readonly worstControl: {
     readonly id: string;
-    readonly axis: string;
+    readonly axis: 'east' | 'north' | 'up';
     readonly differenceM: number;
     readonly test: number;
     readonly limit: number;

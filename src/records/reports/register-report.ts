@@ -63,6 +63,8 @@ export interface RegisterReport extends PageFacts {
   readonly systemName: string | null;
   /** Names of the axes, such as `easting`. */
   readonly axisNames: Readonly<Record<RegisterAxis, string>>;
+  /** What values of the first two are multiplied by to count east and north. */
+  readonly axisSigns: readonly [1 | -1, 1 | -1];
   readonly rows: readonly RegisterRow[];
   readonly counts: {
     readonly marks: number;

@@ -82,8 +82,9 @@ export interface SiteReport extends PageFacts {
   readonly suspicions: readonly { readonly text: string; readonly mend: string }[];
   readonly worst: {
     readonly pointId: string;
-    readonly what: string;
+    readonly what: 'plan' | 'east' | 'north' | 'height';
     readonly value: number;
+    readonly limit: number;
     readonly test: string;
   } | null;
 }

@@ -15,6 +15,17 @@ import { warningsSection } from '../page/sections/warnings-section.js';
 import { carriedFigure } from './carried-figure.js';
 import { pointsTable, refusedTable, stepsTable } from './carried-tables.js';
 
+const LEAST_KM_M = 1000;
+/** What figures of trust are, by the names of their columns. */
+const TRUST_WORDS: readonly (readonly [RegExp, string])[] = [
+  [/sigma_/u, 'the sigmas'],
+  [/ellipse_/u, 'the ellipses'],
+  [/(?:circle|vertical)_95_/u, 'the 95 % figures'],
+  [/correlation_/u, 'the correlations'],
+  [/verdict/u, 'the verdicts'],
+  [/reasons$/u, 'the reasons'],
+];
+
 /** The page of points carried to another system: one self-contained HTML file as text. */
 export function carriedPage(report: CarriedReport): string {
   const { refused, doubts, statements } = report;
@@ -70,6 +81,7 @@ function verdict(report: CarriedReport): readonly Markup[] {
     ...surveyLines(report),
     byWhat(report),
     howWell(report),
+    ...groundLine(report),
     ...(doubts.length === 0
       ? []
       : [
@@ -91,6 +103,9 @@ function byWhat({ steps: all, isOfSite }: CarriedReport): Markup {
   const isOfChain = ({ id }: CarriedStep): boolean => chain !== undefined && isNamedIn(id, chain.name);
   const isSaid = chain !== undefined && all.some(isOfChain);
   const steps = isSaid ? all.filter((step) => step !== chain) : all;
+  const site = all.find(({ id }) => id === 'site' || id === 'site-inverse');
+  if (site !== undefined && all.length === 1)
+    return markup`<b>By</b> the fitted site: ${site.name.replace(/^fitted /u, '')}${site.origin === null ? '' : ` (${site.origin})`}.`;
   if (steps.length === 0)
     return markup`<b>By a conversion alone.</b> Both systems stand on one frame: nothing is added to what the points are known to.`;
   return markup`<b>By</b> ${steps.map(({ name, id, accuracyM, origin }, index) => markup`${index === 0 ? '' : '; then '}${name} (${id}${isSaid && isOfChain({ name, id, accuracyM, origin }) ? '' : accuracyWords(accuracyM, isOfSite)}${origin === null ? '' : `; ${origin}`})`)}${isSaid ? `; with the realisation, ${accuracyWords(chain.accuracyM, isOfSite).slice(2)}` : ''}.`;
@@ -115,10 +130,29 @@ function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: Carried
   return markup`<b>Uncertainty.</b> Of the fit itself, ${size}; that of the points comes on top of it. ${
     farthestOutside === null
       ? 'All lie inside its control.'
-      : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${fixed(farthestOutside.valueM, 1)} m.`
+      : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${farWords(farthestOutside.valueM)}.`
   }`;
 }
 
+/** Of coordinates scaled to the ground: the point at which that fits least. */
+function groundLine({ statements }: CarriedReport): readonly Markup[] {
+  const worst = statements.find((text) => text.startsWith('worst point against the scale'));
+  return worst === undefined ? [] : [markup`<b>Ground.</b> ${sentence(trueMinus(worst))}`];
+}
+
+/** A distance in a sentence: metres below a kilometre. */
+function farWords(valueM: number): string {
+  return valueM < LEAST_KM_M ? `${fixed(valueM, 0)} m` : `${fixed(valueM / 1000, 1)} km`;
+}
+
+/** Figures of trust by what they are, each kind once; a name that is none of ours stays. */
+function trustWords(names: readonly string[]): string {
+  const words = names.map((name) => TRUST_WORDS.find(([pattern]) => pattern.test(name))?.[1] ?? name);
+  const [last, ...others] = [...new Set(words)].toReversed();
+  // Asked only where something was left out.
+  return others.length === 0 ? (last ?? '') : `${others.toReversed().join(', ')} and ${last ?? ''}`;
+}
+
 function notDone({ leftOut, statements }: CarriedReport): Markup {
-  return markup`<b>Not done.</b> ${leftOut.length === 0 ? '' : `Left out, because they do not hold any more: ${leftOut.join(', ')}. `}${statements.some((text) => text.startsWith('heights are unchanged')) ? 'Heights were not fitted. ' : ''}No point was compared with control.`;
+  return markup`<b>Not done.</b> ${leftOut.length === 0 ? '' : `Left out, because they do not hold any more: ${trustWords(leftOut)}. `}${statements.some((text) => text.startsWith('heights are unchanged')) ? 'Heights were not fitted. ' : ''}No point was compared with control.`;
 }

@@ -6,6 +6,7 @@ import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
 import { kilometres, metres, trueMinus } from '../page/words/numbers.js';
+import { withIndices } from '../page/words/with-indices.js';
 import { occupationCell } from '../page/words/occupation-cell.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
@@ -132,7 +133,11 @@ function statementsTable({ statements }: CheckReport): Markup {
       { head: 'Statement', kind: 'prose' },
       { head: 'Verdict', kind: 'text' },
     ],
-    rows: statements.map(({ what, text, verdict: word }) => [what, trueMinus(text), VERDICTS[word]]),
+    rows: statements.map(({ what, text, verdict: word }) => [
+      withIndices(what),
+      withIndices(trueMinus(text)),
+      VERDICTS[word],
+    ]),
   });
 }
 

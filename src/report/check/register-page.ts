@@ -1,4 +1,5 @@
 import { largestOf } from '../../core/numeric/extremes.js';
+import { movementWay } from '../../core/quality/register/movement-way.js';
 import { entryAt } from '../../records/present.js';
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { RegisterReport, RegisterRow } from '../../records/reports/register-report.js';
@@ -52,20 +53,39 @@ export function registerPage(report: RegisterReport): string {
 }
 
 function verdict(report: RegisterReport): readonly Markup[] {
-  const { answer, counts, firstDay, lastDay, rows, systemName, axisNames } = report;
+  const { answer, counts, firstDay, lastDay, rows, systemName } = report;
   const moved = rows.flatMap((row) => (row.movement === null ? [] : [{ row, ...row.movement }]));
   const [largest] = moved.toSorted((a, b) => Math.abs(b.sizeM) - Math.abs(a.sizeM));
+  // Where times are stated, the line of the survey has the days.
+  const days = report.surveyed === null ? `, ${firstDay} to ${lastDay}` : '';
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.marks, 'mark')} of the control in ${counted(counts.setUps, 'set-up')}, ${firstDay} to ${lastDay}. System: ${systemName ?? 'not stated'}.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.marks, 'mark')} of the control in ${counted(counts.setUps, 'set-up')}${days}. System: ${systemName ?? 'not stated'}.`,
     ...surveyLines(report),
     largest === undefined
       ? markup`<b>Nothing is believed to have moved</b>, as far as these days show.`
-      : markup`<b>Look first</b> at ${subject(largest.row)}: ${millimetres(largest.sizeM)} mm in ${axisNames[largest.row.axis]} from ${largest.fromDay} on.`,
+      : markup`<b>Look first</b> at ${subject(largest.row)}: ${movedWords(moved, largest.row, report)}.`,
     largest === undefined
       ? markup`<b>Next.</b> Occupy each mark again at the next set-up: a register shows a movement only once it has been visited on both sides of it.`
       : markup`<b>Next.</b> Occupy ${subject(largest.row)} again from another base, and use nothing measured from it since ${largest.fromDay} before that.`,
     markup`<b>Not done.</b> ${counts.leftOut === 0 ? '' : `${counted(counts.leftOut, 'occupation')} rejected or without a covariance, left out. `}Whether a mark is where the control has it is another check. Nothing was corrected.`,
   ];
+}
+
+/** Along which axes a mark or base has moved, the largest step first, each with its day where these differ. */
+function movedWords(
+  moved: readonly (NonNullable<RegisterRow['movement']> & { readonly row: RegisterRow })[],
+  { what, id }: RegisterRow,
+  { axisSigns }: RegisterReport,
+): string {
+  const own = moved
+    .filter(({ row }) => row.what === what && row.id === id)
+    .toSorted((a, b) => Math.abs(b.sizeM) - Math.abs(a.sizeM));
+  const areOfOneDay = new Set(own.map(({ fromDay }) => fromDay)).size === 1;
+  const parts = own.map(
+    ({ row, sizeM, fromDay }) =>
+      `${millimetres(Math.abs(sizeM))} mm ${movementWay(row.axis, sizeM, axisSigns)}${areOfOneDay ? '' : ` from ${fromDay} on`}`,
+  );
+  return `${parts.join(' and ')}${areOfOneDay ? ` from ${entryAt(own, 0).fromDay} on` : ''}`;
 }
 
 function subject({ what, id }: Pick<RegisterRow, 'what' | 'id'>): Markup {

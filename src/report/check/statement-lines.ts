@@ -3,6 +3,7 @@ import { answerWord } from '../page/words/answer-word.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed } from '../page/words/numbers.js';
+import { withIndices } from '../page/words/with-indices.js';
 import { surveyLines } from '../page/words/survey-words.js';
 
 const MOST_STATEMENTS = 4;
@@ -15,7 +16,7 @@ export function failingStatements({ statements }: CheckReport): readonly Markup[
   const shown = failing
     .slice(0, MOST_STATEMENTS)
     .map(({ what, text }, index) => `${index === 0 ? '' : '; '}${what}: ${text}`);
-  return [markup`<b>By the standard, no.</b> ${capitalised(shown.join(''))}.`];
+  return [markup`<b>By the standard, no.</b> ${withIndices(capitalised(shown.join('')))}.`];
 }
 
 /** What it lets one say where nothing fails, with the bias that it assumes to be removed. */
@@ -26,7 +27,7 @@ export function standardLine(report: CheckReport): readonly Markup[] {
   const biased = hasBias(report) ? statistics.filter(({ isBiased }) => isBiased) : [];
   const means = biased.map(({ axis, meanM }) => `${axis} ${fixed(1000 * meanM, 1)} mm`).join(', ');
   return [
-    markup`<b>By the standard.</b> ${capitalised(shown.join('; '))}.${means === '' ? '' : ` Mean difference: ${means}.`}`,
+    markup`<b>By the standard.</b> ${withIndices(capitalised(shown.join('; ')))}.${means === '' ? '' : ` Mean difference: ${means}.`}`,
   ];
 }
 
@@ -46,7 +47,9 @@ export function statementLines(report: CheckReport): readonly Markup[] {
   const shown = (failing.length > 0 ? failing : statements).slice(0, MOST_STATEMENTS);
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
-    ...shown.map(({ what, text }) => markup`<b>${capitalised(what)}.</b> ${capitalised(text)}.`),
+    ...shown.map(
+      ({ what, text }) => markup`<b>${withIndices(capitalised(what))}.</b> ${withIndices(capitalised(text))}.`,
+    ),
     markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, dated and signed, and test again after repair.' : nextOfSets(report)}`,
     ...alsoWithin(statements.filter((one) => !shown.includes(one))),
     ...procedureLines(report),
@@ -74,7 +77,7 @@ function nextOfSets({ sets }: CheckReport): string {
 /** Tests that hold and are not said above, by name. */
 function alsoWithin(others: CheckReport['statements']): readonly Markup[] {
   const names = others.flatMap(({ what, verdict }) => (verdict === 'within' ? [what] : []));
-  return names.length === 0 ? [] : [markup`<b>Within too:</b> ${names.join('; ')}.`];
+  return names.length === 0 ? [] : [markup`<b>Within too:</b> ${withIndices(names.join('; '))}.`];
 }
 
 /** A test is of an equipment, a person and a day: what of these no input states is to be written in by hand. */

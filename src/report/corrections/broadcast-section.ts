@@ -4,7 +4,7 @@ import type { StreamCalendar } from '../../records/corrections/correction-audit.
 import type { LocalVector } from '../../records/points/point.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, metres } from '../page/words/numbers.js';
+import { UNKNOWN, fixed, metres, plainInstants } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 /** Each base of the session against each coordinate sent for it. */
@@ -42,7 +42,7 @@ export function broadcastSection(
       rows: checks.map(({ baseId, sent, verdict }) => [
         named(baseId),
         sent === null ? 'none sent' : String(sent.stationId),
-        sent?.position.firstMs == null ? UNKNOWN : streamTimeText(calendar, sent.position.firstMs),
+        sent?.position.firstMs == null ? UNKNOWN : plainInstants(streamTimeText(calendar, sent.position.firstMs)),
         ...axes(sent?.arp ?? null),
         ...axes(sent?.mark ?? null),
         metres(sent?.position.antennaHeightM ?? null),

@@ -10,7 +10,9 @@ import { answerWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres, plainInstants, trueMinus, utcWords } from '../page/words/numbers.js';
+import { UNKNOWN, counted, fixed, plainInstants, trueMinus, utcWords } from '../page/words/numbers.js';
+import { sideOf } from '../page/words/side-words.js';
+import type { GroundAxis } from '../page/words/side-words.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -86,7 +88,8 @@ function findingLine({ findings, link }: CorrectionsReport): readonly Markup[] {
   // What the link lost has a line of its own.
   const [first, ...others] = link === null ? findings : findings.filter(({ code }) => code !== 'link-outage');
   if (first === undefined) return [];
-  const more = others.length === 0 ? '' : ` ${counted(others.length, 'more finding')} below.`;
+  // The table has those of the link too.
+  const more = others.length === 0 ? '' : ` ${counted(findings.length - 1, 'more finding')} below.`;
   const said = `${first.message.slice(0, 1).toUpperCase()}${first.message.slice(1)}`;
   return [
     markup`<b>Look first.</b> ${plainInstants(trueMinus(said))}.${more} <b>Next:</b> ${first.hint ?? PROBLEM_CODES[first.code].fix}.`,
@@ -98,7 +101,7 @@ function wholeOf({ audit, link }: CorrectionsReport): string {
     ...(audit === null
       ? []
       : [
-          `${counted(audit.stations.length, 'station')} in ${counted(audit.frames.good, 'frame')}${spanOf(audit)}; ${counted(audit.frames.damaged, 'frame')} damaged`,
+          `${counted(audit.stations.length, 'station')} in ${counted(audit.frames.good + audit.frames.damaged, 'frame')}${spanOf(audit)}; ${audit.frames.damaged === 0 ? 'none' : String(audit.frames.damaged)} of them damaged`,
         ]),
     ...(link === null ? [] : [`${counted(link.epochs, 'epoch')} of fixes`]),
   ];
@@ -125,7 +128,7 @@ function broadcastLine({ checks, basesHeld }: CorrectionsReport): readonly Marku
   const failing = checks.filter(({ verdict: own }) => own === 'no').length;
   const missing = silent.map(({ baseId }, index) => markup`${index === 0 ? '' : ', '}${named(baseId)}`);
   return [
-    markup`<b>Bases.</b> ${counted(basesHeld, 'base')} of the session held against what was sent: ${failing === 0 ? 'none differs' : `${String(failing)} ${failing === 1 ? 'comparison differs' : 'comparisons differ'}`}.${worst === undefined ? '' : markup` The farthest is ${named(worst.check.baseId)}: ${metres(worst.valueM)} m ${worst.axis} at the antenna.`}${silent.length === 0 ? '' : markup` Nothing was sent for ${missing}.`}${causeOf(worst?.check ?? null)}${nextOf(checks)}`,
+    markup`<b>Bases.</b> ${counted(basesHeld, 'base')} of the session held against what was sent: ${failing === 0 ? 'none differs' : `${String(failing)} ${failing === 1 ? 'comparison differs' : 'comparisons differ'}`}.${worst === undefined ? '' : markup` The farthest is ${named(worst.check.baseId)}: the antenna that was sent lies ${fixed(Math.abs(worst.valueM), 3)} m ${sideOf(worst.axis, worst.valueM)} that of the session.`}${silent.length === 0 ? '' : markup` Nothing was sent for ${missing}.`}${causeOf(worst?.check ?? null)}${nextOf(checks)}`,
   ];
 }
 
@@ -141,7 +144,7 @@ function causeOf(check: BroadcastCheck | null): string {
 }
 
 function worstAxis({ eastM, northM, upM }: { readonly eastM: number; readonly northM: number; readonly upM: number }): {
-  readonly axis: string;
+  readonly axis: GroundAxis;
   readonly valueM: number;
 } {
   const own = [
@@ -187,7 +190,11 @@ function findingsSection({ findings }: CorrectionsReport): PageSection | null {
         { head: 'What was found', kind: 'prose' },
         { head: 'What mends it', kind: 'prose' },
       ],
-      rows: findings.map(({ code, message, hint }) => [code, message, hint ?? PROBLEM_CODES[code].fix]),
+      rows: findings.map(({ code, message, hint }) => [
+        code,
+        plainInstants(trueMinus(message)),
+        hint ?? PROBLEM_CODES[code].fix,
+      ]),
     }),
   };
 }

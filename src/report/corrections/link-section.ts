@@ -3,7 +3,7 @@ import type { DayLink, LinkOutage, LinkReport } from '../../records/corrections/
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, utc } from '../page/words/numbers.js';
+import { counted, dateAndTime, fixed } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 import { ageDrawing } from './age-drawing.js';
 import { MAPPED_AGE_S, cellsDrawing } from './cells-drawing.js';
@@ -164,7 +164,7 @@ function outagesTable(
     ],
     rows: numbered.map(({ outage, number }) => [
       String(number),
-      utc(outage.fromMs),
+      dateAndTime(outage.fromMs, 8),
       `${fixed((outage.toMs - outage.fromMs) / 1000, 1)}${outage.isEnded ? '' : ' and on'}`,
       fixed(outage.largestAgeS, 1),
       SIDE_WORDS[outage.side],

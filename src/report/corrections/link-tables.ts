@@ -1,7 +1,7 @@
 import type { Availability, LinkReport, PointCost } from '../../records/corrections/link-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, millimetres, utc } from '../page/words/numbers.js';
+import { dateAndTime, fixed, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_HOURS = 72;
@@ -30,7 +30,7 @@ export function hoursTable({ hours }: LinkReport, day: string | null): Markup {
     ],
     rows: hours
       .slice(0, MOST_HOURS)
-      .map((hour) => [utc(hour.fromMs), String(hour.epochs), ...hour.shares.map(shareText)]),
+      .map((hour) => [dateAndTime(hour.fromMs, 5), String(hour.epochs), ...hour.shares.map(shareText)]),
   });
 }
 

@@ -38,7 +38,7 @@ export function messageDrawing(id: string, { messages, calendar }: CorrectionAud
   const instants = rows.flatMap(({ firstMs, lastMs }) =>
     firstMs === null || lastMs === null ? [] : [place(firstMs), place(lastMs)],
   );
-  const axis = calendar.zeroMs === null ? hoursAxis(instants) : timeAxis(instants, [LEFT, RIGHT]);
+  const axis = calendar.zeroMs === null ? elapsedAxis(instants) : timeAxis(instants, [LEFT, RIGHT]);
   const bottom = TOP + rows.length * ROW;
   return {
     drawn: rows.length,
@@ -59,17 +59,25 @@ export function messageDrawing(id: string, { messages, calendar }: CorrectionAud
 }
 
 /** Of a stream whose date is not known. */
-function hoursAxis(instants: readonly number[]): PlotAxis {
+function elapsedAxis(instants: readonly number[]): PlotAxis {
   const [first, last] = [smallestOf(instants), largestOf(instants)];
-  const hours = linearScale([0, Math.max(last - first, 1000) / 3_600_000], [LEFT, RIGHT], 7);
+  const lengthMs = Math.max(last - first, 1000);
+  // Seconds below two minutes, minutes below two hours.
+  const [unit, unitMs] =
+    lengthMs < 120_000
+      ? (['seconds', 1000] as const)
+      : lengthMs < 7_200_000
+        ? (['minutes', 60_000] as const)
+        : (['hours', 3_600_000] as const);
+  const scale = linearScale([0, lengthMs / unitMs], [LEFT, RIGHT], 7);
   return {
     scale: {
-      ...hours,
-      to: (ms) => hours.to((ms - first) / 3_600_000),
-      ticks: hours.ticks.map((h) => h * 3_600_000 + first),
+      ...scale,
+      to: (ms) => scale.to((ms - first) / unitMs),
+      ticks: scale.ticks.map((value) => value * unitMs + first),
     },
-    title: 'hours since the first message; the date is not known',
-    write: (ms) => String(Math.round(((ms - first) / 3_600_000) * 1000) / 1000),
+    title: `${unit} since the first message; the date is not known`,
+    write: (ms) => String(Math.round(((ms - first) / unitMs) * 1000) / 1000),
   };
 }
 

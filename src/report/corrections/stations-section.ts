@@ -2,7 +2,7 @@ import { streamTimeText } from '../../core/corrections/stream-time-text.js';
 import type { CorrectionAudit, SentPosition, StationAudit } from '../../records/corrections/correction-audit.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, metres } from '../page/words/numbers.js';
+import { UNKNOWN, counted, fixed, metres, plainInstants } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_POSITIONS = 100;
@@ -21,7 +21,7 @@ export function stationsSection(audit: CorrectionAudit): Markup {
 }
 
 function timeOf({ calendar }: CorrectionAudit, ms: number | null): string {
-  return ms === null ? UNKNOWN : streamTimeText(calendar, ms);
+  return ms === null ? UNKNOWN : plainInstants(streamTimeText(calendar, ms));
 }
 
 function few(shown: number, all: number): string {

@@ -67,7 +67,7 @@ function verdict(report: JoinReport): readonly Markup[] {
   const notDone = [
     counts.withoutHeight === 0
       ? ''
-      : `Of ${counted(counts.withoutHeight, WORDS[mode])} nothing on the ground was computed: a height is not known.`,
+      : markup`On the ground nothing was computed of ${withoutHeightWords(counts)}: a height is not known.`,
     'No uncertainty was carried from the points to what is computed of them.',
   ].filter((text) => text !== '');
   return [
@@ -76,8 +76,13 @@ function verdict(report: JoinReport): readonly Markup[] {
     ...areaLines(report),
     ...(groundDifference === null ? [] : [groundWords(groundDifference)]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
-    markup`<b>Not done.</b> ${notDone.join(' ')}`,
+    markup`<b>Not done.</b> ${notDone.map((text, index) => markup`${index === 0 ? '' : ' '}${text}`)}`,
   ];
+}
+
+function withoutHeightWords({ withoutHeight, withoutHeightIds: ids }: JoinReport['counts']): Markup {
+  const more = withoutHeight - ids.length;
+  return markup`${ids.map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
 }
 
 /** The areas themselves, as a page of areas is asked for them. */

@@ -133,7 +133,7 @@ export function residualFigure(report: NetworkPageReport, number: number): Marku
   const { residuals, residualCount, worst, level } = report;
   if (residuals.length === 0 || worst === null) return null;
   const points = residualPoints(residuals);
-  const named = nameFew(points);
+  const named = nameFew(onceEach(points));
   const reach = Math.max(
     1,
     points.reduce((most, { x }) => Math.max(most, Math.abs(x)), 0),
@@ -195,6 +195,17 @@ function residualPoints(residuals: NetworkPageReport['residuals']): readonly XyP
       },
     ];
   });
+}
+
+/** Of the three numbers of a vector the one that is farthest off is named. */
+function onceEach(points: readonly XyPoint[]): readonly XyPoint[] {
+  const farthest = new Map<string, number>();
+  const vectorOf = (name: string): string => name.replace(/ [XYZ]$/u, '');
+  for (const { name, y } of points)
+    farthest.set(vectorOf(name), Math.max(Math.abs(y), farthest.get(vectorOf(name)) ?? 0)); // The first of its name.
+  return points.map((point) =>
+    Math.abs(point.y) < (farthest.get(vectorOf(point.name)) ?? 0) ? { ...point, name: '' } : point,
+  ); // Each has been seen.
 }
 
 /** Names of the farthest only, so that they can be read. */

@@ -8,6 +8,7 @@ import { NO_MARKUP, markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
 import { counted, fixed, readable } from '../page/words/numbers.js';
+import { sideOf } from '../page/words/side-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import { commandLine, kickerOf } from '../page/sections/run-facts.js';
@@ -153,18 +154,9 @@ function testWords({ weightedSquares, degreesOfFreedom, limits, answer }: WholeT
   return `sum of squares ${readable(weightedSquares, 1)} with ${counted(degreesOfFreedom, 'degree')} of freedom, expected ${fixed(limits[0], 1)} to ${fixed(limits[1], 1)}: ${words[answer]}`;
 }
 
-/** On which side of its stated place the network has a control point. */
-const SIDES: Readonly<Record<string, readonly [string, string]>> = {
-  east: ['east of', 'west of'],
-  north: ['north of', 'south of'],
-  up: ['above', 'below'],
-};
-
 function controlWords({ id, axis, differenceM }: NonNullable<NetworkPageReport['worstControl']>): Markup {
   const unit = lengthUnit(Math.abs(differenceM));
-  // No axis has another name.
-  const side = SIDES[axis]?.[differenceM < 0 ? 1 : 0] ?? axis;
-  return markup`The network and the other control put ${named(id)} ${unit.write(Math.abs(differenceM))} ${unit.name} ${side} where it is stated`;
+  return markup`The network and the other control put ${named(id)} ${unit.write(Math.abs(differenceM))} ${unit.name} ${sideOf(axis, differenceM)} where it is stated`;
 }
 
 function namesOf(ids: readonly string[]): Markup {

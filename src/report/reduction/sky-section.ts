@@ -1,7 +1,7 @@
 import type { OccupationSky } from '../../records/reports/parts/occupation-sky.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, fixed, utc } from '../page/words/numbers.js';
+import { UNKNOWN, dateAndTime, fixed } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_ROWS = 200;
@@ -31,7 +31,7 @@ export function skySection(skies: readonly OccupationSky[]): Markup {
     rows: shown.map((sky) => [
       named(sky.pointId),
       sky.occupation,
-      utc(sky.atMs).slice(0, 19),
+      dateAndTime(sky.atMs, 8),
       fixed(sky.satellitesUsed, 1),
       String(sky.satellites),
       String(sky.satellitesAtPoint),

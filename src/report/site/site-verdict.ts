@@ -1,6 +1,6 @@
 import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
-import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
+import type { SiteResidual, SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import type { SurfaceReport } from '../../records/reports/surface-report.js';
 import { largestOf } from '../../core/numeric/extremes.js';
 import { answerWord } from '../page/words/answer-word.js';
@@ -8,6 +8,8 @@ import { NO_MARKUP, markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { transferLines } from './transfers-section.js';
 import { lengthUnit } from '../page/words/length-unit.js';
+import { sideOf, wayAlong } from '../page/words/side-words.js';
+import type { GroundAxis } from '../page/words/side-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 
@@ -32,7 +34,9 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
     ...surveyLines(report),
     ...suspicionLines(report),
     ...(report.suspicions.length === 0 ? [lookFirst(report, off)] : []),
-    ...(off.length === 0 ? [] : [markup`<b>Kept out, and off:</b> ${offWords(off)}.`]),
+    ...(off.length === 0
+      ? []
+      : [markup`<b>Kept out, and off,</b> as the fit has them from their control: ${offWords(off)}.`]),
     ...transferLines(report),
     markup`<b>Next.</b> ${nextWords(report, off.length)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
@@ -62,7 +66,7 @@ function lookFirst({ worst, bufferM, rows }: SiteReport, off: readonly SiteResid
       ? ''
       : ` The site may be used up to ${bufferM >= LEAST_KM_M ? `${fixed(bufferM / 1000, 1)} km` : `${fixed(bufferM, 0)} m`} outside its control.`;
   if (worst !== null)
-    return markup`<b>Look first</b> at ${named(worst.pointId)}, ${worst.what}: ${worst.test}'s test gives ${fixed(Math.abs(worst.value), 2)}.${residualWords(rows, worst)}${use}`;
+    return markup`<b>Look first</b> at ${named(worst.pointId)}${residualWords(rows, worst)}; ${worst.test}'s test ${axisWords(worst)}is ${fixed(Math.abs(worst.value), 1)}, the limit ${fixed(worst.limit, 1)}.${use}`;
   // Names that look exchanged leave no worst point: its residual is not the blunder.
   const reason = doubted[0]?.reasons[0];
   if (off.length === 0 && reason !== undefined)
@@ -72,13 +76,24 @@ function lookFirst({ worst, bufferM, rows }: SiteReport, off: readonly SiteResid
     : markup`<b>No fitted point is beyond its test</b>, but points kept out are off.`;
 }
 
-/** How far the worst point is off along the axis that its test refuses. */
+/** How far the worst point is off along the axis that its test refuses, or farthest where it is of both. */
 function residualWords(rows: readonly SiteResidualRow[], { pointId, what }: NonNullable<SiteReport['worst']>): string {
   const row = rows.find((one) => one.pointId === pointId && one.role === 'fit');
-  const residual = what === 'east' || what === 'north' || what === 'height' ? row?.[what] : null;
-  if (residual == null) return '';
-  const unit = lengthUnit(Math.abs(residual.residualM));
-  return ` Its residual there is ${unit.write(residual.residualM)} ${unit.name}.`;
+  if (row === undefined) return '';
+  const [axis, residual] = what === 'plan' ? farthestOf(row, ['east', 'north']) : farthestOf(row, [what]);
+  return residual === null
+    ? ''
+    : `: the fit has it ${sizeWords(residual.residualM)} ${sideOf(GROUND[axis], residual.residualM)} its control`;
+}
+
+/** Which of the numbers of a point a test is of. */
+function axisWords({ what }: NonNullable<SiteReport['worst']>): string {
+  return what === 'plan' ? 'of both coordinates ' : '';
+}
+
+function sizeWords(differenceM: number): string {
+  const unit = lengthUnit(Math.abs(differenceM));
+  return `${unit.write(Math.abs(differenceM))} ${unit.name}`;
 }
 
 /** The point with the largest residual of all, and its axis. */
@@ -112,19 +127,24 @@ function offWords(off: readonly SiteResidualRow[]): Markup {
   return markup`${shown.map((row, at) => markup`${at === 0 ? '' : ', '}${named(row.pointId)}${farthestAxis(row)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
 }
 
-function farthestAxis({ east, north, height }: SiteResidualRow): string {
-  const axes = [
-    ['east', east],
-    ['north', north],
-    ['height', height],
-  ] as const;
-  const [axis, residual] = axes.reduce((most, one) =>
-    // What was not compared is not off.
-    Math.abs(one[1]?.residualM ?? 0) > Math.abs(most[1]?.residualM ?? 0) ? one : most,
-  );
+/** The residual that is farthest off, with which way the fit puts the point. */
+function farthestAxis(row: SiteResidualRow): string {
+  const [axis, residual] = farthestOf(row, ['east', 'north', 'height']);
   if (residual === null) return '';
-  const unit = lengthUnit(Math.abs(residual.residualM));
-  return ` (${axis} ${unit.write(residual.residualM)} ${unit.name})`;
+  return ` (${sizeWords(residual.residualM)} ${wayAlong(GROUND[axis], residual.residualM)})`;
+}
+
+type SiteAxis = 'east' | 'north' | 'height';
+
+const GROUND: Readonly<Record<SiteAxis, GroundAxis>> = { east: 'east', north: 'north', height: 'up' };
+
+function farthestOf(row: SiteResidualRow, axes: readonly SiteAxis[]): readonly [SiteAxis, SiteResidual | null] {
+  return axes
+    .map((axis) => [axis, row[axis]] as const)
+    .reduce((most, one) =>
+      // What was not compared is not off.
+      Math.abs(one[1]?.residualM ?? 0) > Math.abs(most[1]?.residualM ?? 0) ? one : most,
+    );
 }
 
 function nextWords(

@@ -49,7 +49,7 @@ function mapFigure({ axes, heightKind, systemName, rows }: SiteReport, surface: 
 function trendTable({ candidates, trend, trendIsStated, hasUntoldTilt }: SurfaceReport): Markup {
   return table({
     label: 'Trends tried',
-    caption: markup`<b>Trends.</b> ${trendIsStated ? `${trend} was stated.` : `${trend} was taken: a richer trend has to predict benchmarks that were left out better, and pass its F-test.`}${hasUntoldTilt ? ' A tilt that the benchmarks do not show is in the sigma all the same.' : ''}`,
+    caption: markup`<b>Trends.</b> ${trendIsStated ? `${capital(trend)} was stated.` : `${capital(trend)} was taken: a richer trend has to predict benchmarks that were left out better, and pass its F-test.`}${hasUntoldTilt ? ' A tilt that the benchmarks do not show is in the sigma all the same.' : ''}`,
     columns: [
       { head: 'Trend', kind: 'text' },
       { head: 'Left out, RMS', unit: 'mm', kind: 'number' },
@@ -70,7 +70,7 @@ function trendTable({ candidates, trend, trendIsStated, hasUntoldTilt }: Surface
 function sensitivityTable({ sensitivity, signal }: SurfaceReport): Markup {
   return table({
     label: 'What hangs on the signal',
-    caption: markup`<b>What hangs on the signal.</b> ${signal.kind}, one sigma ${millimetres(signal.sigmaM)} mm (${signal.sigmaFrom}), length ${fixed(signal.lengthM / 1000, 2)} km (${signal.lengthFrom}).${signal.likely === 0 ? '' : ` The sigma is that over ${String(signal.likely)} signals which the benchmarks leave likely.`}`,
+    caption: markup`<b>What hangs on the signal.</b> ${capital(signal.kind)}, one sigma ${millimetres(signal.sigmaM)} mm (${signal.sigmaFrom}), length ${fixed(signal.lengthM / 1000, 2)} km (${signal.lengthFrom}).${signal.likely === 0 ? '' : ` The sigma is that over ${String(signal.likely)} signals which the benchmarks leave likely.`}`,
     columns: [
       { head: 'Signal', kind: 'text' },
       { head: 'Left out, RMS', unit: 'mm', kind: 'number' },
@@ -78,12 +78,17 @@ function sensitivityTable({ sensitivity, signal }: SurfaceReport): Markup {
       { head: 'Largest sigma', unit: 'mm', kind: 'number' },
     ],
     rows: sensitivity.map(({ what, leftOutRmsM, changeM, mostSigmaM }) => [
-      what,
+      what.replace(' x ', ' × '),
       leftOutRmsM === null ? UNKNOWN : millimetres(leftOutRmsM),
       millimetres(changeM),
       millimetres(mostSigmaM),
     ]),
   });
+}
+
+/** A word as the beginning of a sentence. */
+function capital(word: string): string {
+  return `${word.slice(0, 1).toUpperCase()}${word.slice(1)}`;
 }
 
 function leftOutTable({ leftOut }: SurfaceReport): Markup {

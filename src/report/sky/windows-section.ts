@@ -3,7 +3,7 @@ import type { SkyReport } from '../../records/reports/sky-report.js';
 import type { SiteSky, SkyWindow } from '../../records/sky/site-sky.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { UNKNOWN, counted, fixed, utc } from '../page/words/numbers.js';
+import { UNKNOWN, counted, dateAndTime, fixed, utcWords } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 import { REASON_WORDS } from './reason-words.js';
 
@@ -40,8 +40,8 @@ export function windowsSection({ skies, repeatS }: SkyReport): Markup {
 function windowRow({ site }: SiteSky, window: SkyWindow): readonly (string | Markup)[] {
   return [
     named(site.id),
-    utc(window.fromMs).slice(0, 16),
-    utc(window.toMs).slice(0, 16),
+    dateAndTime(window.fromMs, 5),
+    dateAndTime(window.toMs, 5),
     fixed((window.toMs - window.fromMs) / MINUTE_MS, 0),
     window.isGood ? 'met' : 'missed',
     String(window.fewestSatellites),
@@ -54,8 +54,6 @@ function windowRow({ site }: SiteSky, window: SkyWindow): readonly (string | Mar
 function repeats(skies: readonly SiteSky[], repeatS: number): Markup {
   const first = skies[0]?.epochs[0];
   if (first === undefined) return { html: '' };
-  const times = REPEAT_DAYS.map(
-    (days) => `${utc(repeatedAt(first.utcMs, days)).slice(0, 19)} (${counted(days, 'day')} on)`,
-  );
-  return markup`<p>The satellites of GPS stand as they stood ${fixed(-REPEAT_MS / 1000, 0)} s earlier each day (${fixed(-repeatS, 0)} s by these elements): the sky of ${utc(first.utcMs).slice(0, 19)} is that of ${times.join(', ')}. Errors that come with the geometry come back with it, so a second occupation tells more some hours away from such a time. Other constellations repeat after one (QZSS, inclined BeiDou), seven (BeiDou), eight (GLONASS) and ten (Galileo) sidereal days.</p>`;
+  const times = REPEAT_DAYS.map((days) => `${utcWords(repeatedAt(first.utcMs, days), 8)} (${counted(days, 'day')} on)`);
+  return markup`<p>The satellites of GPS stand as they stood ${fixed(-REPEAT_MS / 1000, 0)} s earlier each day (${fixed(-repeatS, 0)} s by these elements): the sky of ${utcWords(first.utcMs, 8)} is that of ${times.join('; ')}. Errors that come with the geometry come back with it, so a second occupation tells more some hours away from such a time. Other constellations repeat after one (QZSS, inclined BeiDou), seven (BeiDou), eight (GLONASS) and ten (Galileo) sidereal days.</p>`;
 }

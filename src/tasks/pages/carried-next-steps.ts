@@ -26,7 +26,7 @@ export function nextOfCarried({
     next.push('Check the zone of the points outside the area of use.');
   if (isOfSite && farthestOutside !== null)
     next.push(
-      `Measure a known point of the site near ${farthestOutside.pointId}: it lies ${formatFixed(farthestOutside.valueM, 1)} m outside the control, where nothing checks the fit.`,
+      `Measure a known point of the site near ${farthestOutside.pointId}, outside the control, where nothing checks the fit.`,
     );
   // What states none is not judged.
   const worst = steps.reduce((most, { accuracyM }) => Math.max(most, accuracyM ?? 0), 0);

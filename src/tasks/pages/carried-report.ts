@@ -69,8 +69,13 @@ export function carriedReport(
 
 function stepOf({ id, name, accuracyM, origin, source }: MethodRef): CarriedStep {
   // A method that is no operation states neither accuracy nor origin.
-  const said = origin ?? (source === undefined ? null : `${source.key}, ${source.locator}`);
+  const said = origin ?? (source === undefined ? null : sourceWords(source));
   return { id, name, accuracyM: accuracyM ?? null, origin: said };
+}
+
+/** Where a method is published: a page of this documentation says nothing to those whom the page is for. */
+function sourceWords({ key, locator }: NonNullable<MethodRef['source']>): string {
+  return locator.startsWith('docs/') ? key : `${key}, ${locator}`;
 }
 
 function planOf(

@@ -13,6 +13,8 @@ export type JoinedThings =
 
 /** Rows of the table; a page stays well under two megabytes. */
 const MOST_ROWS = 1000;
+/** Names of a sentence. */
+const MOST_NAMED = 6;
 
 /** What the page says that the results do not know. `rows`: cells of every result, in order. */
 export type JoinSurroundings = Pick<
@@ -45,6 +47,9 @@ export function joinReport(
     refused,
     withoutPlace,
     withoutHeight: needs.filter((need) => need > 0).length,
+    withoutHeightIds: namesOf(made)
+      .filter((_, index) => rank(needs, index) > 0)
+      .slice(0, MOST_NAMED),
     coincident: joins.filter(({ azimuthDeg }) => azimuthDeg === null).length,
   };
   const groundDifference = largestDifference(joins);
@@ -59,6 +64,18 @@ export function joinReport(
     groundDifference,
     next: nextOf(made.mode, counts, groundDifference),
   };
+}
+
+/** What each result is called: a line by its ends. */
+function namesOf(made: JoinedThings): readonly string[] {
+  switch (made.mode) {
+    case 'lines':
+      return made.joins.map(({ from, to }) => `${from.pointId} to ${to.pointId}`);
+    case 'polar':
+      return made.points.map(({ point }) => point.pointId);
+    case 'area':
+      return made.figures.map(({ corners }) => corners.map(({ pointId }) => pointId).join(' '));
+  }
 }
 
 function rank(needs: readonly number[], index: number): number {
@@ -146,7 +163,9 @@ function nextOf(
   const next: string[] = [];
   if (counts.refused > 0) next.push('Mend the rows that were refused and run again.');
   if (counts.withoutHeight > 0)
-    next.push('Give ellipsoidal heights, or orthometric ones with --geoid: what is measured on the ground needs them.');
+    next.push(
+      'Give heights above the ellipsoid, or above the sea with a geoid: what is measured on the ground needs them.',
+    );
   if (counts.coincident > 0) next.push('Look at the lines whose ends are one place: are both points meant?');
   if (difference !== null && Math.abs(difference.groundM / difference.gridM - 1) > MARKED_PPM * 1e-6)
     next.push('Set out and compare tapes and total stations with ground distances, not with grid ones.');

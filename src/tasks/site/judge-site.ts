@@ -25,6 +25,7 @@ export interface JudgedSite {
     readonly pointId: string;
     readonly what: 'plan' | 'east' | 'north' | 'height';
     readonly value: number;
+    readonly limit: number;
     readonly test: 'Baarda' | 'Pope';
   } | null;
 }
@@ -90,7 +91,7 @@ type Worst = NonNullable<JudgedSite['worst']>;
 /** Keeps the largest test value of those above their limits. */
 interface WorstWatch {
   /** Whether a value is above its limit; a value or a limit that is not there is not. */
-  readonly isAbove: (found: Omit<Worst, 'value'>, value: number | null, most: number | null) => boolean;
+  readonly isAbove: (found: Omit<Worst, 'value' | 'limit'>, value: number | null, most: number | null) => boolean;
   readonly worst: () => Worst | null;
 }
 
@@ -99,7 +100,7 @@ function createWorstWatch(): WorstWatch {
   return {
     isAbove(found, value, most) {
       if (value === null || most === null || !(Math.abs(value) > most)) return false;
-      if (worst === null || Math.abs(value) > Math.abs(worst.value)) worst = { ...found, value };
+      if (worst === null || Math.abs(value) > Math.abs(worst.value)) worst = { ...found, value, limit: most };
       return true;
     },
     worst: () => worst,

@@ -9,9 +9,11 @@ import { createJobExtent } from '../../core/grid/factors/job-extent.js';
 /** The combined factor over a job, gathered while its points go by. */
 export interface GroundSpread {
   /** Takes a grid pair in the system's axes and unit and its ellipsoidal height; null: that of the scale's point stands in. */
-  readonly add: (first: number, second: number, ellipsoidalHeightM: number | null) => void;
+  readonly add: (first: number, second: number, ellipsoidalHeightM: number | null, pointId: string) => void;
   /** Null without points. */
   readonly result: () => FactorSpread | null;
+  /** The point whose factor is farthest from that of the scale; null: there is none. */
+  readonly worstId: () => string | null;
   /** Points whose height was not known. */
   readonly withoutHeight: () => number;
 }
@@ -31,8 +33,10 @@ export function createGroundSpread(grid: GridSystem, scaleFactor: number, height
   const { metresPerUnit } = grid.axes[0];
   const { ellipsoid } = grid.base;
   let without = 0;
+  let farthest = -1;
+  let worstId: string | null = null;
   return {
-    add(first, second, ellipsoidalHeightM) {
+    add(first, second, ellipsoidalHeightM, pointId) {
       if (grid.inverse(first, second, place) !== 'ok') return;
       if (
         grid.forwardWithFactors(place.latitudeDeg, place.longitudeDeg, held) !== 'ok' ||
@@ -46,9 +50,14 @@ export function createGroundSpread(grid: GridSystem, scaleFactor: number, height
       );
       if (factor < (ends[0] as number)) ends[0] = factor;
       if (factor > (ends[1] as number)) ends[1] = factor;
+      if (!(Math.abs(factor - scaleFactor) <= farthest)) {
+        farthest = Math.abs(factor - scaleFactor);
+        worstId = pointId;
+      }
       extent.add(first * metresPerUnit, second * metresPerUnit);
     },
     result: () => (ends[0] === Infinity ? null : factorSpread(ends, scaleFactor, extent.extent())),
+    worstId: () => worstId,
     withoutHeight: () => without,
   };
 }

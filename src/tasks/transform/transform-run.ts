@@ -64,7 +64,7 @@ export function createTransformRun(planned: PlannedTransform, watch: WatchLeg | 
       for (const doubt of point.doubts) tell(named(row, doubt));
       const warning = areas.check(row, point);
       if (warning !== null) tell(warning);
-      end?.spread?.add(point.gridFirst, point.gridSecond, point.gridHeightM);
+      end?.spread?.add(point.gridFirst, point.gridSecond, point.gridHeightM, row.pointId);
       if (end?.site != null && point.site !== null) watchReach(reach, point.site.outsideM, end.site.bufferM);
       return point;
     },
@@ -95,6 +95,10 @@ function reachLines({ beyond, farthestM }: SiteReach): readonly string[] {
   ];
 }
 
+function worstWords(worstId: string | null): string {
+  return `worst point against the scale${worstId === null ? '' : `, ${worstId}`}`;
+}
+
 function groundVerdict(end: PlannedEnd | null): {
   readonly lines: readonly string[];
   readonly problem: Problem | null;
@@ -104,7 +108,7 @@ function groundVerdict(end: PlannedEnd | null): {
   const without = end.spread.withoutHeight();
   const lines = [
     `combined factor over the job: ${formatFixed(result.minimum, 9)} to ${formatFixed(result.maximum, 9)}, a spread of ${formatFixed(result.spreadPpm, 2)} ppm; over its extent of ${formatFixed(result.extentM / 1000, 3)} km that is ${formatFixed(result.spreadMm, 1)} mm`,
-    `worst point against the scale: ${formatFixed(result.worstPpm, 2)} ppm, ${formatFixed(result.worstMm, 1)} mm over the extent`,
+    `${worstWords(end.spread.worstId())}: ${formatFixed(result.worstPpm, 2)} ppm, ${formatFixed(result.worstMm, 1)} mm over the extent`,
     ...(without === 0
       ? []
       : [

@@ -33,7 +33,8 @@ const three = (stem: string, end: string, factor = 1): CellCheck =>
   parts(...['x', 'y', 'z'].map((axis) => number(`${stem}_${axis}${end}`, factor)));
 const enh = (stem: string, end: string): CellCheck =>
   parts(...['east', 'north', 'height'].map((axis) => number(`${stem}_${axis}${end}`)));
-const dateOf = (name: string, from: number, to: number): CellCheck => words(name, (text) => text.slice(from, to));
+const dateOf = (name: string, from: number, to: number): CellCheck =>
+  words(name, (text) => text.slice(from, to).replace('T', ', '));
 const dash = (name: string): CellCheck => words(name, (text) => (text === '' ? '–' : text));
 
 const REDUCED: Readonly<Record<string, CellCheck>> = {
@@ -395,7 +396,7 @@ const TABLES: readonly TableRow[] = [
     keys: ['From, UTC'],
     checks: {
       'No.': BESIDE,
-      'From, UTC': words('from_utc'),
+      'From, UTC': dateOf('from_utc', 0, 19),
       'Length, s': number('duration_s'),
       'Age to, s': number('largest_age_s'),
       'Put down to': BESIDE,

@@ -83,7 +83,7 @@ describe('the page of carried points', () => {
       'By Hartebeesthoek94 to WGS 84 (1) (EPSG:1505, stated accuracy 1.000 m; EPSG dataset, operation 1505)',
     );
     expect(said).toContain('Compare a point that is known in both systems: the operation is stated to 1.00 m');
-    expect(said).toContain('Left out, because they do not hold any more: sigma_horizontal_m, sigma_vertical_m');
+    expect(said).toContain('Left out, because they do not hold any more: the sigmas. ');
     expect(textOf(geographic.html)).toContain('By a conversion alone. Both systems stand on one frame');
   });
 
@@ -92,8 +92,36 @@ describe('the page of carried points', () => {
     expect([first?.[0], second?.[0]]).toEqual(['QS-31', 'QS-1']);
     expect(first?.at(-1)).toBe('site-outside-control');
     const outsideM = onSite.rows.find((row) => row['point_id'] === 'QS-31')?.['outside_control_m'] ?? '';
-    expect(textOf(onSite.html)).toContain(`Farthest outside its control: QS-31, ${Number(outsideM).toFixed(1)} m`);
+    expect(textOf(onSite.html)).toContain(
+      `Farthest outside its control: QS-31, ${(Number(outsideM) / 1000).toFixed(1)} km.`,
+    );
     expect(textOf(onSite.html)).toContain('Measure a known point of the site near QS-31');
+  });
+
+  it('says no path of our own files and no name of a column where a client reads first', () => {
+    const opening = /<div class="verdict">([\s\S]*?)<\/div>/u.exec(onSite.html)?.[1] ?? '';
+    expect(textOf(opening)).toContain('By the fitted site: similarity and height plane (AITKEN-1935).');
+    expect(opening).not.toContain('docs/');
+    expect(textOf(opening)).not.toMatch(/\w_m\b/u);
+    // Each size once: the distance outside stands with the uncertainty.
+    expect(textOf(opening).split(/\d k?m\b/u)).toHaveLength(2);
+  });
+
+  it('says of coordinates scaled to the ground where the scale fits least, and cuts no circle of the plan', () => {
+    expect(textOf(ground.html)).toMatch(
+      /Ground\. Worst point against the scale, C-0\d: \d+\.\d\d ppm, \d+\.\d mm over the extent\./u,
+    );
+    const frame =
+      /<clipPath id="points-figure-clip"><rect x="([\d.]+)" y="([\d.]+)" width="([\d.]+)" height="([\d.]+)"/u;
+    for (const { html } of [onSite, ground]) {
+      const [left = NaN, top = NaN, width = NaN, height = NaN] = (frame.exec(html) ?? []).slice(1).map(Number);
+      const circles = [...html.matchAll(/<ellipse [^>]*rx="([\d.]+)"[^>]*translate\(([\d.]+) ([\d.]+)\)/gu)];
+      if (html === onSite.html) expect(circles.length).toBeGreaterThan(8);
+      for (const [, r, x, y] of circles.map((found) => found.map(Number)))
+        expect(
+          Math.min((x ?? 0) - left, left + width - (x ?? 0), (y ?? 0) - top, top + height - (y ?? 0)),
+        ).toBeGreaterThanOrEqual((r ?? NaN) - 0.2);
+    }
   });
 
   it('gives the 95 % circle of equal sigmas as 2.4477 of one', () => {

@@ -24,7 +24,11 @@ describe('the page of a register', () => {
   it('begins with the answer and what to look at first', () => {
     const opening = /<div class="verdict">([\s\S]*?)<\/div>/.exec(register.html)?.[1] ?? '';
     expect(opening).toContain('Not within.');
-    expect(opening.replaceAll(/<[^>]*>/g, '')).toContain('Look first at C3: −74.0 mm in height from 2026-05-15 on');
+    expect(opening.replaceAll(/<[^>]*>/g, '')).toContain(
+      // The step of the westings is of -43.5 mm: on this grid they grow to the west.
+      'Look first at C3: 74.0 mm lower and 43.5 mm farther east from 2026-05-15 on.',
+    );
+    expect(opening.split('2026-05-11')).toHaveLength(2);
     expect(register.exit).toBe(1);
   });
 
@@ -60,7 +64,7 @@ describe('the page of a register', () => {
     const signs = register.rows.reduce((sum, row) => sum + Number(row['set_ups']), 0);
     expect(register.html.split('<use href="#register-').length - 1).toBe(signs);
     // Both findings of the example are of four set-ups.
-    const after = [...register.html.matchAll(/elsewhere in \w+ from [\s\S]{0,60}? on, (\d+) set-ups/g)].map(
+    const after = [...register.html.matchAll(/(?:lower|farther east) from [\s\S]{0,60}? on, (\d+) set-ups/g)].map(
       ([, count]) => Number(count),
     );
     expect(after).toEqual([4, 4]);

@@ -28,6 +28,9 @@ describe('the page of a field procedure', () => {
     expect(good.html).toContain('<h1><bdi>Field procedure against its standard</bdi></h1>');
     expect(good.html).toMatch(/<b>Within\.<\/b> 5 statements, none fails\./u);
     expect(good.html).not.toContain('0 comparisons');
+    // Symbols as they are printed, not as they are typed.
+    expect(good.html).toContain('s<sub>xy</sub> against σ<sub>xy</sub>');
+    expect(textOfPage(good.html)).not.toMatch(/[sσ]_/u);
     expect(good.rows).toHaveLength(15);
     expect([drawn(good.html, 'mark-circle'), drawn(good.html, 'doubt-square')]).toEqual([15, 15]);
   });

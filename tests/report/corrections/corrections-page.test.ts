@@ -41,7 +41,13 @@ describe('the page of recorded corrections', () => {
   it('begins with the answer, the base that differs by its axis, the longest outage with its side, and what to do', () => {
     const opening = openingOf(whole);
     expect(opening).toContain('Not within.');
-    expect(opening).toContain('The farthest is B1: \u22120.3420 m east at the antenna');
+    expect(opening).toContain(
+      'The farthest is B1: the antenna that was sent lies 0.342 m west of that of the session.',
+    );
+    // One total: those that came damaged are of it. Findings that are counted are rows of the table.
+    expect(opening).toMatch(/1 station in 2672 frames, .*; 1 of them damaged;/u);
+    const findings = cellsOfTable(whole.html, 'What to look at.').length;
+    expect(opening).toContain(` ${String(findings - 1)} more findings below.`);
     expect(opening).toContain(
       '2 outages, the longest 102 s from 2026-03-04, 07:52:06 UTC at L-21, L-22: the base sent',
     );
@@ -92,7 +98,7 @@ describe('the page of recorded corrections', () => {
       const [number, from, length, age, side, points] = shown[index] ?? [];
       expect([number, from, length, age]).toEqual([
         String(index + 1),
-        row['from_utc'],
+        row['from_utc']?.replace('T', ', ').replace('Z', ''),
         row['duration_s'],
         row['largest_age_s'],
       ]);
@@ -111,6 +117,17 @@ describe('the page of recorded corrections', () => {
     ]);
     expect(whole.html.split('<code>broadcast = ').length - 1).toBe(1);
     expect(cellsOfTable(whole.html, 'Coordinates sent.').map((cells) => cells[6])).toEqual(['1.6000', '1.6530']);
+  });
+
+  it('writes instants as people do, in tables as on the first screen', () => {
+    for (const { html } of [whole, link, stream, day])
+      expect(
+        plainText(html.replaceAll(/<(style|code)[^>]*>[\s\S]*?<\/\1>/gu, '')).match(/\d{4}-\d{2}-\d{2}T[\d:]+/gu),
+      ).toBeNull();
+    expect(cellsOfTable(whole.html, 'Outages.').map((cells) => cells[1])).toEqual([
+      '2026-03-04, 07:52:06',
+      '2026-03-04, 07:22:06',
+    ]);
   });
 
   it('is about what was named: no link without fixes, no messages without a stream', () => {

@@ -127,11 +127,12 @@ describe('the page of a site fit', () => {
     const mm = (id: string): string => {
       const row = off.rows.find((own) => own['point_id'] === id);
       expect(row?.['verdict']).toBe('no');
-      return (1000 * Number(row?.['residual_height_m'])).toFixed(1).replace('-', '\u2212');
+      // The marks were raised, so that the fit has them below.
+      return (-1000 * Number(row?.['residual_height_m'])).toFixed(1);
     };
     // The farthest first, whatever its name.
     expect(off.html).toContain(
-      `<b>Kept out, and off:</b> <bdi>QS-8</bdi> (height ${mm('QS-8')} mm), <bdi>QS-7</bdi> (height ${mm('QS-7')} mm).`,
+      `<b>Kept out, and off,</b> as the fit has them from their control: <bdi>QS-8</bdi> (${mm('QS-8')} mm below), <bdi>QS-7</bdi> (${mm('QS-7')} mm below).`,
     );
     expect(off.html.indexOf('<b>Next.</b>')).toBeGreaterThan(off.html.indexOf('Kept out, and off'));
   });

@@ -84,8 +84,8 @@ describe('the page of a sky', () => {
     expect(shown.map(([site, from, to, length, , fewest]) => [site, from, to, length, fewest])).toEqual(
       windows.map((row) => [
         row['point_id'],
-        row['from_utc']?.slice(0, 16),
-        row['to_utc']?.slice(0, 16),
+        row['from_utc']?.slice(0, 16).replace('T', ', '),
+        row['to_utc']?.slice(0, 16).replace('T', ', '),
         String(Math.round(Number(row['minutes']))),
         row['fewest_satellites'],
       ]),

@@ -1,3 +1,4 @@
+import { largestOf } from '../../../core/numeric/extremes.js';
 import { label, linePath } from '../figure.js';
 import type { DrawingContent } from '../figure.js';
 import { together } from '../../page/markup.js';
@@ -12,6 +13,7 @@ import { linearScale, niceScale } from '../scales.js';
 import type { Scale } from '../scales.js';
 import { withSpread } from '../farthest-spread.js';
 import { drawnMarks } from '../marks.js';
+import { alongCurve, levelRoom, nought } from '../stroke-rooms.js';
 import { polylinePath } from '../shapes.js';
 import type { Place, SymbolName } from '../shapes.js';
 
@@ -62,6 +64,9 @@ const LEFT = 58;
 const BOTTOM = 42;
 const TOP = 14;
 const MOST_NAMES = 60;
+/** Room of the title of the upright axis and about its numbers, and of one digit. */
+const BESIDE_TICKS = 26;
+const DIGIT = 6.4;
 /** Room beyond the outermost value, as a share of the span, so that nothing lies on the frame. */
 const MARGIN = 0.06;
 
@@ -70,8 +75,6 @@ export function xyDrawing(content: XyContent): DrawingContent {
   const { id, title, description, points, lines, width, height } = content;
   // Absent: there are none.
   const limits = content.limits ?? [];
-  const isEqual = content.isEqualScale === true;
-  const box = { left: LEFT, top: TOP, right: width - 30, bottom: height - BOTTOM };
   const sure = withSpread(points);
   const all = [...points, ...lines.flatMap((line) => line.places), ...sure.flatMap(spreadEnds)];
   const spanX = spanOf(
@@ -82,22 +85,15 @@ export function xyDrawing(content: XyContent): DrawingContent {
     [...all, ...limits].map(({ y }) => y),
     content.from?.y ?? null,
   );
-  const [domainX, domainY] = isEqual
-    ? equal(spanX, spanY, (box.right - box.left) / (box.bottom - box.top))
-    : [spanX, spanY];
-  const across = isEqual
-    ? linearScale(domainX, [box.left, box.right], 6)
-    : roomyScale(domainX, content.from?.x ?? null, [box.left, box.right], 6);
-  const up = isEqual
-    ? linearScale(domainY, [box.bottom, box.top], 5)
-    : roomyScale(domainY, content.from?.y ?? null, [box.bottom, box.top], 5);
+  const { box, across, up } = axesOf(content, spanX, spanY);
   const place = ({ x, y }: { readonly x: number; readonly y: number }): Place => ({ x: across.to(x), y: up.to(y) });
   const drawn = inOrder(points).map((point) => ({ point, at: place(point) }));
   const levels = limits.map(({ y, word }) => ({ y: up.to(y), word }));
   const page = { ...box, top: 0 };
   const spots = drawn.map((one) => one.at);
-  const endWords = placeLabels(endsOf(lines, place), spots, page);
-  const curves = lines.flatMap(({ places }) => places.map((spot) => ({ ...place(spot), clear: 4 })));
+  const strokes = [...levels.map(({ y }) => y), ...nought(up)].map((y) => levelRoom(y, box));
+  const curves = lines.flatMap(({ places }) => alongCurve(places.map(place)));
+  const endWords = placeLabels(endsOf(lines, place), spots, page, [], [...strokes, ...curves]);
   const levelWords = limitWords(
     levels,
     [...spots, ...curves, ...sure.flatMap((point) => roomOfBar(point, place)), ...endWords.map(roomOf)],
@@ -107,6 +103,11 @@ export function xyDrawing(content: XyContent): DrawingContent {
     namesOf(drawn).slice(0, MOST_NAMES),
     [...spots, ...[...endWords, ...levelWords].map(roomOf)],
     page,
+    [],
+    [
+      ...strokes,
+      ...nought(across).map((x) => ({ x, y: (box.top + box.bottom) / 2, wide: 1, clear: (box.bottom - box.top) / 2 })),
+    ],
   );
   const named = [...endWords, ...levelWords, ...names];
   return {
@@ -137,6 +138,31 @@ export function xyDrawing(content: XyContent): DrawingContent {
       ...named.map((one) => label(one.x, one.y, one.text, one.classes)),
     ]),
   };
+}
+
+/** Both axes, with room at the left for the longest number of the upright one beside its title. */
+function axesOf(
+  { width, height, from, isEqualScale }: XyContent,
+  spanX: readonly [number, number],
+  spanY: readonly [number, number],
+): { readonly box: PlotBox; readonly across: Scale; readonly up: Scale } {
+  const within = (left: number): { readonly box: PlotBox; readonly across: Scale; readonly up: Scale } => {
+    const box = { left, top: TOP, right: width - 30, bottom: height - BOTTOM };
+    const [rangeX, rangeY] = [[box.left, box.right] as const, [box.bottom, box.top] as const];
+    if (isEqualScale !== true)
+      return {
+        box,
+        across: roomyScale(spanX, from?.x ?? null, rangeX, 6),
+        up: roomyScale(spanY, from?.y ?? null, rangeY, 5),
+      };
+    const [domainX, domainY] = equal(spanX, spanY, (box.right - box.left) / (box.bottom - box.top));
+    return { box, across: linearScale(domainX, rangeX, 6), up: linearScale(domainY, rangeY, 5) };
+  };
+  const first = within(LEFT);
+  const write = writer(first.up.step);
+  const longest = largestOf(first.up.ticks.map((tick) => write(tick).length));
+  const left = BESIDE_TICKS + DIGIT * longest;
+  return left > LEFT ? within(left) : first;
 }
 
 /** The words of curves, at their ends. */
@@ -181,10 +207,9 @@ function inOrder(points: readonly XyPoint[]): readonly XyPoint[] {
 
 /** The lines of nought, where they are inside. */
 function noughts(across: Scale, up: Scale, { left, right, top, bottom }: PlotBox): Markup {
-  const holdsNought = ({ domain: [low, high] }: Scale): boolean => low < 0 && high > 0;
   return together([
-    linePath(holdsNought(across) ? `M${at(across.to(0))} ${at(top)}V${at(bottom)}` : '', 'axis'),
-    linePath(holdsNought(up) ? `M${at(left)} ${at(up.to(0))}H${at(right)}` : '', 'axis'),
+    ...nought(across).map((x) => linePath(`M${at(x)} ${at(top)}V${at(bottom)}`, 'axis')),
+    ...nought(up).map((y) => linePath(`M${at(left)} ${at(y)}H${at(right)}`, 'axis')),
   ]);
 }
 

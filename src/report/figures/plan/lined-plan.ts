@@ -14,6 +14,7 @@ import {
   planFrame,
   scaleBar,
 } from './plan-frame.js';
+import { roomInFrame } from './ellipse-room.js';
 import { planView } from './plan-view.js';
 import type { PlanView } from './plan-view.js';
 import { placeLabels } from './place-labels.js';
@@ -113,7 +114,15 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
   const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
   const exaggeration =
     largestM >= LEAST_DRAWN_M
-      ? Math.max(1, roundBelow(largestEllipsePx(view, marks.length) / (largestM * view.pixelsPerMetre)))
+      ? Math.max(
+          1,
+          roundBelow(
+            Math.min(
+              largestEllipsePx(view, marks.length) / (largestM * view.pixelsPerMetre),
+              roomInFrame(density.drawn, view),
+            ),
+          ),
+        )
       : null;
   return {
     exaggeration,

@@ -34,23 +34,26 @@ const HEIGHT = 12;
 
 /**
  * Places labels in order where they meet neither each other nor `taken`, and where that can be had not `shunned`
- * either; those without room are left out.
+ * either; those without room are left out. Lines that would strike a word through (`lines`) send it farther off.
  */
 export function placeLabels(
   wanted: readonly WantedLabel[],
   taken: readonly TakenPlace[],
   box: Rectangle,
   shunned: readonly TakenPlace[] = [],
+  lines: readonly TakenPlace[] = [],
 ): readonly PlacedLabel[] {
   const occupied: Rectangle[] = taken.map(around);
   const avoided = shunned.map(around);
+  const strokes = lines.map(around);
   const placed: PlacedLabel[] = [];
   for (const one of wanted) {
     const free = TRIES.map((way) => tried(one, way)).filter(
       ({ rectangle }) => isWithin(rectangle, box) && !occupied.some((other) => meets(rectangle, other)),
     );
-    const clear = free.find(({ rectangle, isFar }) => !isFar && !avoided.some((other) => meets(rectangle, other)));
-    const best = clear ?? free[0];
+    const open = free.filter(({ rectangle }) => !strokes.some((line) => meets(rectangle, line)));
+    const clear = open.find(({ rectangle, isFar }) => !isFar && !avoided.some((other) => meets(rectangle, other)));
+    const best = clear ?? open[0] ?? free[0];
     if (best === undefined) continue;
     occupied.push(best.rectangle);
     placed.push(best.label);

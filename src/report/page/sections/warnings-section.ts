@@ -1,5 +1,5 @@
 import { markup } from '../markup.js';
-import { trueMinus } from '../words/numbers.js';
+import { plainInstants, trueMinus } from '../words/numbers.js';
 import type { PageSection } from '../page.js';
 
 /** The warnings of a run as a part of its page; null where there are none. */
@@ -9,6 +9,6 @@ export function warningsSection(warnings: readonly string[]): PageSection | null
     : {
         id: 'warnings',
         heading: 'Warnings',
-        body: markup`<ul>${warnings.map((text) => markup`<li>${trueMinus(text)}</li>`)}</ul>`,
+        body: markup`<ul>${warnings.map((text) => markup`<li>${plainInstants(trueMinus(text))}</li>`)}</ul>`,
       };
 }

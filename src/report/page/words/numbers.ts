@@ -69,9 +69,14 @@ export function utcTime(valueMs: number): string {
   return formatUtc(valueMs).slice(11, 19);
 }
 
-/** An instant as people write it: date, time of day, and the scale of both. Given: characters of the time, 5 without seconds. */
+/** Date and time of day of UTC, where the head of a column says so. Given: characters of the time, 5 without seconds. */
+export function dateAndTime(valueMs: number, length: 5 | 8): string {
+  return `${utcDate(valueMs)}, ${utcTime(valueMs).slice(0, length)}`;
+}
+
+/** An instant as people write it: date, time of day, and the scale of both. */
 export function utcWords(valueMs: number, length: 5 | 8): string {
-  return `${utcDate(valueMs)}, ${utcTime(valueMs).slice(0, length)} UTC`;
+  return `${dateAndTime(valueMs, length)} UTC`;
 }
 
 /** A sentence whose instants in ISO 8601 are written as people write them. */

@@ -84,7 +84,7 @@ export function fitSurface({ pairs, shared, settings, allowPoorSpread }: Surface
   if (estimated?.isAtEnd === true)
     warnings.push(
       unchecked(
-        'the benchmarks do not tell the signal: its likelihood grows up to the end of what was searched; state --signal-sigma and --signal-length, and see the sensitivity',
+        'the benchmarks do not tell how far differences of height hang together: the likelihood grows up to the end of what was searched; state one sigma and a length that are known from elsewhere (--signal-sigma, --signal-length), and see the sensitivity',
       ),
     );
   return success(

@@ -40,6 +40,7 @@ export async function writeRegisterReport(
       second: registerAxisName('second', axes),
       up: registerAxisName('up', axes),
     },
+    axisSigns: axes.signs,
     rows,
     counts: {
       marks: gathered.marks.length,

@@ -1,4 +1,5 @@
 import { formatFixed } from '../../../../core/numeric/text/format-fixed.js';
+import { movementWay } from '../../../../core/quality/register/movement-way.js';
 import type { CheckAxes } from '../../../../tasks/check/judge/check-tolerances-setup.js';
 import type { RegisterRun } from '../../../../tasks/check/register/run-register.js';
 import { entryAt, present } from '../../../../records/present.js';
@@ -31,7 +32,7 @@ function registerFinding(row: RegisterRow, rows: readonly RegisterRow[], axes: C
     const others = rows.filter((own) => own !== row && own.axis === row.axis && own.movement !== null).map(nameOf);
     const who = row.what === 'base' ? `${nameOf(row)}: all marks seen from it lie` : `${nameOf(row)} lies`;
     return [
-      `${who} ${millimetres(movement.sizeM)} ± ${millimetres(HALF_95 * movement.sigmaM)} mm (95 %) elsewhere in ${along} from ${movement.fromDay} on, ${counted(movement.epochs, 'set-up')}`,
+      `${who} ${millimetres(Math.abs(movement.sizeM))} ± ${millimetres(HALF_95 * movement.sigmaM)} mm (95 %) ${movementWay(row.axis, movement.sizeM, axes.signs)} from ${movement.fromDay} on, ${counted(movement.epochs, 'set-up')}`,
       ...(reasons.includes('register-moved-once') ? ['a movement, or a mistake of that day'] : []),
       ...(others.length > 0 ? [`the same days fit ${others.join(' or ')}`] : []),
     ].join('; ');

@@ -35,6 +35,9 @@ const enh = (stem: string, end: string): CellCheck =>
   parts(...['east', 'north', 'height'].map((axis) => number(`${stem}_${axis}${end}`)));
 const dateOf = (name: string, from: number, to: number): CellCheck =>
   words(name, (text) => text.slice(from, to).replace('T', ', '));
+/** An instant of a stream as people write it; a time of the week where no date is known. */
+const instant = (name: string): CellCheck =>
+  words(name, (text) => text.replace(/^(\d{4}-\d{2}-\d{2})T(.*)Z$/u, '$1, $2 UTC'));
 const dash = (name: string): CellCheck => words(name, (text) => (text === '' ? '–' : text));
 
 const REDUCED: Readonly<Record<string, CellCheck>> = {
@@ -413,7 +416,7 @@ const TABLES: readonly TableRow[] = [
     checks: {
       Base: words('base_id'),
       Station: words('station_id'),
-      'Sent from': words('first'),
+      'Sent from': instant('first'),
       'East, m, antenna': number('arp_difference_east_m'),
       'North, m, antenna': number('arp_difference_north_m'),
       'Up, m, antenna': number('arp_difference_up_m'),
@@ -457,7 +460,7 @@ const TABLES: readonly TableRow[] = [
       })),
     keys: ['From, UTC'],
     checks: {
-      'From, UTC': words('from'),
+      'From, UTC': dateOf('from', 0, 16),
       Epochs: number('epochs'),
       ...Object.fromEntries(
         ['2', '5', '10'].map((age) => [
@@ -547,8 +550,8 @@ const TABLES: readonly TableRow[] = [
     keys: ['Station', 'From'],
     checks: {
       Station: words('station_id'),
-      From: words('first'),
-      To: words('last'),
+      From: instant('first'),
+      To: instant('last'),
       'X, m': number('x_m'),
       'Y, m': number('y_m'),
       'Z, m': number('z_m'),
@@ -563,7 +566,7 @@ const TABLES: readonly TableRow[] = [
     keys: ['Station', 'From'],
     checks: {
       Station: words('station_id'),
-      From: words('first'),
+      From: instant('first'),
       'Latitude, °': number('latitude_deg'),
       'Longitude, °': number('longitude_deg'),
       'h, antenna, m': number('ellipsoidal_height_m'),
@@ -577,7 +580,7 @@ const TABLES: readonly TableRow[] = [
     keys: ['Station', 'From'],
     checks: {
       Station: words('station_id'),
-      From: words('first'),
+      From: instant('first'),
       Antenna: words('antenna'),
       Serial: words('antenna_serial'),
       'Set-up': words('setup_id'),
@@ -593,8 +596,8 @@ const TABLES: readonly TableRow[] = [
     keys: ['Station', 'From'],
     checks: {
       Station: words('station_id'),
-      From: words('from'),
-      To: words('to'),
+      From: instant('from'),
+      To: instant('to'),
       'Length, s': number('seconds'),
     },
   },

@@ -28,6 +28,12 @@ async function pageOf(line: string): Promise<{ page: string; html: string; print
   return { html, page: squeezed(textOfPage(html)), printed: stdout.toString('utf8'), plain };
 }
 
+/** What stands above the contents. */
+async function firstScreen(line: string): Promise<string> {
+  const { html } = await pageOf(line);
+  return squeezed(textOfPage(html.slice(0, html.indexOf('<nav'))));
+}
+
 describe('the page of one point', () => {
   it.each([
     ['control', `${CHECK} --control ${example('quillback-pan/control.csv')} --limit-horizontal 0.05`, 'C-01', 'C-02'],
@@ -45,15 +51,53 @@ describe('the page of one point', () => {
     if (other !== null) expect(page).not.toContain(other);
   });
 
+  it('is titled by the point and begins with its own sizes and limits', async () => {
+    const day = `${CHECK} --control ${example('quillback-pan/control.csv')} --repeats --limit-horizontal 0.02 --limit-vertical 0.03`;
+    const beyond = await firstScreen(`${day} --explain QP-03`);
+    // The committed golden case the-invented-day-names-its-planted-repeats has the same difference: 0.0672, 0.0671 in plan, 0.1106 in height.
+    expect(beyond).toMatch(/QP-03 against its tolerances/u);
+    expect(beyond).toMatch(/not within\. In plan 0\.095 m, limit 0\.020 m; in height 0\.111 m, limit 0\.030 m\./u);
+    expect(beyond).not.toMatch(/QP-06|C-01/u);
+    expect(await firstScreen(`${day} --explain QP-04@2`)).toMatch(
+      /QP-04, occupation 2, against its tolerances .*Within\. QP-04, occupation 2: 1 comparison\. .*Nothing is open at this point/u,
+    );
+  });
+
+  it('says of a control point how it fits, and of the fit as a whole last', async () => {
+    const fitted = await firstScreen(`${SITE} --explain QS-3`);
+    // Of the table of residuals of the golden case a-site-and-its-residuals-are-written: east -0.0148, north 0.0051, height 0.0046.
+    expect(fitted).toMatch(
+      /Within\. QS-3, a point of the fit: the fit puts it 14\.8 mm west of, 5\.1 mm north of and 4\.6 mm above its control\./u,
+    );
+    expect(fitted).toMatch(/Baarda's, residual over its sigma: east −1\.71, .*; limit 3\.\d\d in plan/u);
+    expect(fitted).toMatch(/Without it the others put it 22\.9 mm west of/u);
+    expect(fitted.indexOf('The whole fit')).toBeGreaterThan(fitted.indexOf('Next.'));
+    expect(await firstScreen(`${SITE} --explain QS-7`)).toMatch(
+      /QS-7, kept out to check: the fit puts it 3\.8 mm east of, 14\.0 mm south of and 9\.9 mm below its control\. Allowed\. One sigma/u,
+    );
+  });
+
+  it('says where a point went, and leaves out the warning of another', async () => {
+    const onSite = `pegbook transform ${example('quillback-pan-site/points.csv')} --site ${example('quillback-pan-site/site.json')} --extrapolate`;
+    const inside = await pageOf(`${onSite} --explain QS-21`);
+    expect(inside.page).toMatch(
+      /Done\. QS-21 from EPSG:2049 onto the site: easting 4844\.4035 m, northing 7310\.4080 m, orthometric height 1050\.4474 m\./u,
+    );
+    expect(inside.page).not.toMatch(/QS-31|beyond the buffer/u);
+    const outside = await pageOf(`${onSite} --explain QS-31`);
+    expect(outside.page).toMatch(/It lies 2400\.1 m outside its control\. In doubt: a point lies outside/u);
+    expect(outside.page).toMatch(/Warnings .*:13: QS-31: the point is/u);
+  });
+
   it('judges that point alone', async () => {
     const day = `${CHECK} --control ${example('quillback-pan/control.csv')} --limit-horizontal 0.05 --repeats`;
     const whole = await pageOf(day);
     expect(whole.page).not.toContain('Worked step by step');
     expect(whole.page).toContain('Not within.');
     const within = await pageOf(`${day} --explain QP-04`);
-    expect(within.page).toMatch(/Within\. 1 comparison: 1 within/u);
+    expect(within.page).toMatch(/Within\. QP-04: 1 comparison\. /u);
     const beyond = await pageOf(`${day} --explain QP-03`);
-    expect(beyond.page).toMatch(/Not within\. 1 comparison: .*1 beyond/u);
+    expect(beyond.page).toMatch(/Not within\. QP-03: 1 comparison\. /u);
   });
 
   it('keeps of a site the figure of all control and in its tables that point', async () => {

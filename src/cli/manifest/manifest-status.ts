@@ -10,7 +10,7 @@ import { csvWriteOptions } from '../outputs/csv-write-options.js';
 import { textOption } from '../shell/command-spec.js';
 import type { CommandSpec, Invocation } from '../shell/command-spec.js';
 import type { Context } from '../shell/context.js';
-import { placeText } from '../shell/messages/diagnostics.js';
+import { placeText } from '../shell/messages/place-text.js';
 import { endWith } from '../shell/run/run-end.js';
 import { createRunLog } from '../shell/run/run-log.js';
 import type { RunLog } from '../shell/run/run-log.js';

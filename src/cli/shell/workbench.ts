@@ -112,6 +112,7 @@ async function runOnWorkbench(
       verbose: flagOption(invocation, 'verbose'),
       colour: colourFor(context, invocation.options.color !== false),
       json: format === 'json' || format === 'jsonl',
+      onlyPoint: textOption(invocation, 'explain'),
     },
     problemFile.add,
   );

@@ -49,8 +49,6 @@ export interface SiteTransfers {
 export interface SiteReport extends PageFacts {
   readonly title: string | null;
   readonly answer: Answer;
-  /** The point that --explain names, whose rows alone stand in the tables; absent: the page is of the whole fit. */
-  readonly onlyPoint?: string;
   readonly systemName: string;
   /** When the control was occupied; null: its points state no time. */
   readonly surveyed: SurveySpan | null;
@@ -80,6 +78,8 @@ export interface SiteReport extends PageFacts {
   readonly statements: readonly string[];
   /** Of these what has to be settled before the site is used: what the fit points to, and what would settle it. */
   readonly suspicions: readonly { readonly text: string; readonly mend: string }[];
+  /** What Baarda's test of a fitted point is held against; null: not tested. */
+  readonly testLimits: { readonly plan: number | null; readonly height: number | null };
   readonly worst: {
     readonly pointId: string;
     readonly what: 'plan' | 'east' | 'north' | 'height';

@@ -2,12 +2,13 @@ import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { CarriedReport, CarriedStep } from '../../records/reports/parts/carried-report.js';
 import { doneWord } from '../page/words/answer-word.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
+import { columnHead } from '../page/words/column-head.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed, millimetres, trueMinus } from '../page/words/numbers.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/sections/run-facts.js';
+import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { reasonsTable } from '../page/sections/reasons-table.js';
 import { workedSection } from '../page/sections/worked-section.js';
@@ -25,6 +26,12 @@ const TRUST_WORDS: readonly (readonly [RegExp, string])[] = [
   [/verdict/u, 'the verdicts'],
   [/reasons$/u, 'the reasons'],
 ];
+/** Rows of one name that the first screen states. */
+const MOST_ROWS = 3;
+/** Columns of a position or a height. */
+const IS_PLACE =
+  /easting|northing|westing|southing|latitude|longitude|(?:^|orthometric_|ellipsoidal_)height_m$|^[xyz]_m$|^(?:east|north|up)_m$/u;
+const TITLE = 'Points carried to another system';
 
 /** The page of points carried to another system: one self-contained HTML file as text. */
 export function carriedPage(report: CarriedReport): string {
@@ -65,8 +72,8 @@ export function carriedPage(report: CarriedReport): string {
     },
   ];
   return page({
-    title: 'Points carried to another system',
-    kicker: kickerOf('Points carried to another system', report),
+    title: titleOf(report, null, TITLE, 'carried to another system'),
+    kicker: kickerOf(TITLE, report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
     foot: 'Positions and heights are those of the data file. Circles are of 95 %, in metres unless said otherwise. This page loads nothing and runs nothing.',
@@ -75,22 +82,41 @@ export function carriedPage(report: CarriedReport): string {
 
 /** The first screen: the answer, by what, how well it is known, what to look at, what to do next, what was not done. */
 function verdict(report: CarriedReport): readonly Markup[] {
-  const { answer, counts, way, next, doubts, refused, outside } = report;
+  const { counts, next, doubts, outside } = report;
   return [
-    markup`<b>${doneWord(answer)}</b> ${counted(counts.carried, 'point')} ${way}. ${counts.refused === 0 ? 'None was refused' : markup`Refused: ${String(counts.refused)} (${refused.map(({ code, count }) => `${code} ${String(count)}`).join(', ')})`}${counts.withoutPlace === 0 ? '' : `; left out, because ${counts.withoutPlace === 1 ? 'it has' : 'they have'} no position: ${String(counts.withoutPlace)}`}.`,
+    ...(report.onlyPoint === undefined ? [wholeLine(report)] : ownLines(report)),
     ...surveyLines(report),
     byWhat(report),
     howWell(report),
     ...groundLine(report),
     ...(doubts.length === 0
       ? []
-      : [
-          markup`<b>Look first</b> at ${counted(counts.inDoubt, 'point')} in doubt: ${doubts.map(({ code, count, firstId }, index) => markup`${index === 0 ? '' : '; '}${PROBLEM_CODES[code].meaning} (${String(count)}, first ${named(firstId)})`)}.`,
-        ]),
+      : report.onlyPoint !== undefined
+        ? [markup`<b>In doubt:</b> ${doubts.map(({ code }) => PROBLEM_CODES[code].meaning).join('; ')}.`]
+        : [
+            markup`<b>Look first</b> at ${counted(counts.inDoubt, 'point')} in doubt: ${doubts.map(({ code, count, firstId }, index) => markup`${index === 0 ? '' : '; '}${PROBLEM_CODES[code].meaning} (${String(count)}, first ${named(firstId)})`)}.`,
+          ]),
     ...(outside.length === 0 ? [] : [markup`<b>Outside.</b> ${outside.map(sentence).join(' ')}`]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
     notDone(report),
   ];
+}
+
+function wholeLine({ answer, counts, way, refused }: CarriedReport): Markup {
+  return markup`<b>${doneWord(answer)}</b> ${counted(counts.carried, 'point')} ${way}. ${counts.refused === 0 ? 'None was refused' : markup`Refused: ${String(counts.refused)} (${refused.map(({ code, count }) => `${code} ${String(count)}`).join(', ')})`}${counts.withoutPlace === 0 ? '' : `; left out, because ${counts.withoutPlace === 1 ? 'it has' : 'they have'} no position: ${String(counts.withoutPlace)}`}.`;
+}
+
+/** Where the one point went, as the data file has it. */
+function ownLines({ answer, way, rows, columns, hasDms }: CarriedReport): readonly Markup[] {
+  return rows.slice(0, MOST_ROWS).map(({ pointId, cells }) => {
+    const parts = columns.flatMap((name, at) => {
+      const cell = cells[at] ?? ''; // A row has a cell for each column.
+      if (!IS_PLACE.test(name) || cell === '') return [];
+      const { head, unit = '' } = columnHead(name, hasDms);
+      return [`${head} ${cell.replace('-', '\u2212')}${unit.startsWith('°') ? (hasDms ? '' : '°') : ` ${unit}`}`];
+    });
+    return markup`<b>${doneWord(answer)}</b> ${named(pointId)} ${way}: ${parts.join(', ')}.`;
+  });
 }
 
 function sentence(line: string): string {
@@ -120,17 +146,24 @@ function isNamedIn(id: string, name: string): boolean {
   return name.split(/[\s,]+/u).includes(id);
 }
 
-function howWell({ largestCircle95, isOfSite, farthestOutside, counts }: CarriedReport): Markup {
+function howWell({ largestCircle95, isOfSite, farthestOutside, counts, onlyPoint }: CarriedReport): Markup {
   if (largestCircle95 === null)
     return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No sigma of the points came along; that of the steps is to be added to their own.'}`;
   const { valueM, pointId } = largestCircle95;
-  const size = markup`largest circle of 95 % ${millimetres(valueM)} mm, at ${named(pointId)}`;
+  const isOne = onlyPoint !== undefined;
+  const size = isOne
+    ? markup`circle of 95 % ${millimetres(valueM)} mm`
+    : markup`largest circle of 95 % ${millimetres(valueM)} mm, at ${named(pointId)}`;
   if (!isOfSite)
     return markup`<b>Uncertainty.</b> Of the points themselves, ${size}; that of the steps comes on top of it.`;
   return markup`<b>Uncertainty.</b> Of the fit itself, ${size}; that of the points comes on top of it. ${
     farthestOutside === null
-      ? 'All lie inside its control.'
-      : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${farWords(farthestOutside.valueM)}.`
+      ? isOne
+        ? 'It lies inside its control.'
+        : 'All lie inside its control.'
+      : isOne
+        ? markup`It lies ${farWords(farthestOutside.valueM)} outside its control.`
+        : markup`Farthest outside its control: ${named(farthestOutside.pointId)}, ${farWords(farthestOutside.valueM)}.`
   }`;
 }
 

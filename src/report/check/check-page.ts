@@ -9,7 +9,7 @@ import { kilometres, metres, trueMinus } from '../page/words/numbers.js';
 import { withIndices } from '../page/words/with-indices.js';
 import { occupationCell } from '../page/words/occupation-cell.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/sections/run-facts.js';
+import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { workedSection } from '../page/sections/worked-section.js';
@@ -20,6 +20,7 @@ import { setsFigure } from './sets-figure.js';
 import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './check-figures.js';
 import { checkVerdict } from './check-verdict.js';
 import { KINDS } from './check-worst.js';
+import { onePointVerdict } from './one-point-verdict.js';
 import { worstFirst } from './worst-first.js';
 
 /** The words of the data file; `no` says where that is because nothing could be stated. */
@@ -71,12 +72,18 @@ export function checkPage(report: CheckReport): string {
     ...endSections(report),
   ];
   return page({
-    title: report.title ?? (sets === null ? 'Check against tolerances' : 'Field procedure against its standard'),
+    title: titleOf(
+      report,
+      report.title,
+      sets === null ? 'Check against tolerances' : 'Field procedure against its standard',
+      'against its tolerances',
+    ),
     kicker: kickerOf(
       sets === null ? 'Check of points against their tolerances' : 'Test of a field procedure by its standard',
       report,
+      report.title,
     ),
-    verdict: checkVerdict(report),
+    verdict: report.onlyPoint === undefined ? checkVerdict(report) : onePointVerdict(report, report.onlyPoint),
     sections: sections.filter((section) => section !== null),
     foot: 'Differences are measured minus known, in metres along the axes of the system unless said otherwise. This page loads nothing and runs nothing.',
   });

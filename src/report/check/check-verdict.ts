@@ -20,13 +20,10 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
   if (checkCount === 0 && report.statements.length > 0) return statementLines(report);
   if (checkCount === 0 && report.fixes !== null) return fixesVerdict(report);
   const unjudged = checkCount - withinCount - reviewCount - exceedCount;
-  // The page of one point says nothing of what was done with others.
-  const isOfOne = (report.worked ?? []).length > 0; // Absent: of the whole run.
   const notDone = [
     checks.some(({ kind }) => kind === 'control') ? '' : 'No control was compared.',
     checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
-    isOfOne ? 'Of one point no cause is told: the page of the whole check looks for it.' : '',
-    causes === null && !isOfOne ? 'No cause was looked for.' : '',
+    causes === null ? 'No cause was looked for.' : '',
     'Nothing was corrected.',
   ].filter((text) => text !== '');
   return [
@@ -70,7 +67,7 @@ function headline({ answer, exceedCount, statements, inputDoubts }: CheckReport)
 }
 
 /** What the reduction said of the points stays said, at the top. */
-function inputLines({
+export function inputLines({
   inputDoubts: { rejected, review, unchecked, rejectedIds, reviewIds },
 }: CheckReport): readonly Markup[] {
   if (rejected + review === 0) return [];

@@ -13,7 +13,7 @@ export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
 };
 
 /** Decimals of a length on the first screen; the tables have four. */
-const DECIMALS = 3;
+export const DECIMALS = 3;
 
 /** The worst by name and axis. */
 export function worstLine({ worst: { plan, height }, systemName }: CheckReport): Markup {
@@ -37,7 +37,12 @@ function worstOf(
   limitM: number | null,
   exceeds: boolean,
 ): Markup {
-  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${axis === 'in plan' && line !== null ? markup` (${offsetWords(line.rightM)} ${against}, at chainage ${fixed(line.chainageM, 2)} m)` : null}${limitM === null ? (exceeds ? ', beyond its uncertainty' : '') : `, limit ${limitWords(limitM)} m`}`;
+  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${axis === 'in plan' && line !== null ? markup` (${lineWords(line, against)})` : null}${limitM === null ? (exceeds ? ', beyond its uncertainty' : '') : `, limit ${limitWords(limitM)} m`}`;
+}
+
+/** Where along a line of the design, and on which side. */
+export function lineWords({ chainageM, rightM }: NonNullable<ReportCheck['line']>, against: string): string {
+  return `${offsetWords(rightM)} ${against}, at chainage ${fixed(chainageM, 2)} m`;
 }
 
 /** On which side of a line a point lies; an offset that is written as nought has none. */
@@ -47,7 +52,7 @@ function offsetWords(rightM: number): string {
 }
 
 /** A limit as it is thought of: three decimals, four where it has them. */
-function limitWords(limitM: number): string {
+export function limitWords(limitM: number): string {
   const exact = fixed(limitM, DECIMALS + 1);
   return exact.endsWith('0') ? exact.slice(0, -1) : exact;
 }

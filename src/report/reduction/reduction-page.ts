@@ -7,7 +7,7 @@ import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { occupationPanel } from '../page/sections/occupation-panel.js';
 import { page } from '../page/page.js';
-import { kickerOf } from '../page/sections/run-facts.js';
+import { kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
 import { workedSection } from '../page/sections/worked-section.js';
@@ -63,8 +63,8 @@ export function reductionPage(report: ReductionReport): string {
     { id: 'cautions', heading: 'Cautions', body: cautionList(CAUTIONS) },
   ];
   return page({
-    title: report.title ?? 'Reduction of fixes',
-    kicker: kickerOf('Reduction of satellite fixes to points', report),
+    title: titleOf(report, report.title, 'Reduction of fixes', 'reduced step by step'),
+    kicker: kickerOf('Reduction of satellite fixes to points', report, report.title),
     verdict: verdictLines(report),
     sections: sections.filter((section) => section !== null),
     foot: 'All lengths are metres unless a column says otherwise; azimuths run clockwise from true north; times are UTC. This page loads nothing and runs nothing.',

@@ -1,19 +1,22 @@
 import { signsOf } from '../../core/grid/systems/grid-axes.js';
 import type { SiteReport } from '../../records/reports/site-report.js';
-import type { SiteResidual, SiteResidualRow } from '../../records/reports/parts/site-fit.js';
+import type { SiteResidualRow } from '../../records/reports/parts/site-fit.js';
 import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { UNKNOWN, fixed, kilometres, metres, millimetres, trueMinus } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/sections/run-facts.js';
+import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { residualPlan } from '../figures/plan/residual-plan.js';
 import { byNeed } from '../page/words/by-need.js';
 import { table } from '../page/table.js';
 import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
+import { oneControlVerdict } from './one-control-verdict.js';
+import { checkingSection } from './checking-section.js';
+import { leftOut, ownRows, three } from './site-rows.js';
 import { siteVerdict } from './site-verdict.js';
 import { surfaceSection } from './surface-section.js';
 import { transfersSection } from './transfers-section.js';
@@ -66,10 +69,11 @@ export function sitePage(report: SiteReport): string {
       ]),
     },
   ];
+  const [own] = report.onlyPoint === undefined ? [] : ownRows(report);
   return page({
-    title: report.title ?? 'Fit of a site to its control',
-    kicker: kickerOf('Fit of a site to its control', report),
-    verdict: siteVerdict(report),
+    title: titleOf(report, report.title, 'Fit of a site to its control', 'in the fit of the site'),
+    kicker: kickerOf('Fit of a site to its control', report, report.title),
+    verdict: own === undefined ? siteVerdict(report) : oneControlVerdict(report, own),
     sections: sections.filter((section) => section !== null),
     foot: 'Residuals are fitted minus control along the east and north of the site, in metres unless said otherwise. This page loads nothing and runs nothing.',
   });
@@ -209,44 +213,4 @@ const NEED: Readonly<Record<SiteResidualRow['verdict'], number>> = { no: 0, revi
 function sizeOf({ east, north, height }: SiteResidualRow): number {
   // What was not fitted is not large.
   return Math.max(Math.hypot(east?.residualM ?? 0, north?.residualM ?? 0), Math.abs(height?.residualM ?? 0));
-}
-
-/** With --explain those of its point; the figure shows the others too, which hold it. */
-function ownRows({ rows, onlyPoint }: SiteReport): readonly SiteResidualRow[] {
-  return onlyPoint === undefined ? rows : rows.filter(({ pointId }) => pointId === onlyPoint);
-}
-
-function leftOut(shown: number, all: number, { onlyPoint }: SiteReport): string {
-  if (onlyPoint !== undefined) return ' The one point that is explained; the page of the whole fit has the others.';
-  return shown < all
-    ? ` ${String(shown)} of ${String(all)} are shown, those to look at first; the file of residuals has all.`
-    : '';
-}
-
-function checkingSection(report: SiteReport): PageSection | null {
-  const fitted = ownRows(report).filter(({ role }) => role === 'fit');
-  // A point that was kept out has none.
-  if (fitted.length === 0 && report.onlyPoint !== undefined) return null;
-  const body = markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
-${table({
-  label: 'Leverage',
-  caption: markup`<b>Leverage and what can be seen.</b>${leftOut(fitted.length, report.counts.fit, report)}`,
-  columns: [
-    { head: 'Point', kind: 'words' },
-    { head: 'Leverage', unit: 'east / north / height', kind: 'number' },
-    { head: 'Test', unit: 'Baarda or Pope', kind: 'number' },
-    { head: 'Smallest blunder seen', unit: 'm', kind: 'number' },
-  ],
-  rows: fitted.map((row) => [
-    named(row.pointId),
-    three(row, ({ redundancy }) => fixed(redundancy === null ? null : 1 - redundancy, 3)),
-    three(row, ({ baarda, pope }) => fixed(baarda ?? pope, 2)),
-    three(row, ({ detectableM }) => metres(detectableM)),
-  ]),
-})}`;
-  return { id: 'leverage', heading: 'How well each point is checked', body };
-}
-
-function three({ east, north, height }: SiteResidualRow, pick: (residual: SiteResidual) => string): string {
-  return [east, north, height].map((residual) => (residual === null ? UNKNOWN : pick(residual))).join(' / ');
 }

@@ -19,9 +19,9 @@ const LEAST_KM_M = 1000;
 
 /** The first screen: the answer, what is off by name and axis, what to do next, what was not done. */
 export function siteVerdict(report: SiteReport): readonly Markup[] {
-  const { counts, answer, redundancyPlan, redundancyHeight, surface, rows } = report;
+  const { counts, answer, redundancyHeight, surface, rows } = report;
   const off = rows.filter(({ role, verdict }) => role === 'check' && verdict === 'no');
-  const fitted = markup`${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${verdictWords(counts)}. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`;
+  const fitted = fittedWords(report);
   const notDone = [
     counts.check === 0 ? 'No point was kept out of the fit, so nothing checks it.' : '',
     redundancyHeight === null ? 'Heights were not fitted.' : '',
@@ -43,8 +43,13 @@ export function siteVerdict(report: SiteReport): readonly Markup[] {
   ];
 }
 
+/** How many points there are and of which kind, and how often more than needed was measured. */
+export function fittedWords({ counts, redundancyPlan, redundancyHeight }: SiteReport): string {
+  return `${counted(counts.fit, 'point')} fitted, ${String(counts.check)} kept out to check, ${verdictWords(counts)}. Redundancy ${String(redundancyPlan)} in plan${redundancyHeight === null ? '' : `, ${String(redundancyHeight)} in height`}.`;
+}
+
 /** What the fit points to, which no single residual shows, leads. */
-function suspicionLines({ suspicions }: SiteReport): readonly Markup[] {
+export function suspicionLines({ suspicions }: SiteReport): readonly Markup[] {
   return suspicions.map(
     ({ text }) =>
       markup`<b>What the fit points to:</b> ${trueMinus(text)}. Do not use the site before this is settled.`,

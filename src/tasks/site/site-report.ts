@@ -33,7 +33,7 @@ export function siteReport(
   site: SiteDocument,
   fitted: FittedSite,
   judged: JudgedSite,
-  about: Pick<SiteReport, keyof PageFacts | 'title' | 'surveyed' | 'suspicions' | 'answer' | 'onlyPoint' | 'transfers'>,
+  about: Pick<SiteReport, keyof PageFacts | 'title' | 'surveyed' | 'suspicions' | 'answer' | 'transfers'>,
 ): SiteReport {
   const { transform } = site;
   return {
@@ -61,6 +61,7 @@ export function siteReport(
     heightKind: site.heightKind,
     surface: surfaceOf(site, fitted),
     statements: site.statements,
+    testLimits: { plan: judged.horizontalLimits.baarda, height: judged.verticalLimits?.baarda ?? null }, // Without heights none.
     worst: judged.worst,
   };
 }

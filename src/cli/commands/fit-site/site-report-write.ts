@@ -1,9 +1,9 @@
+import type { WorkedPoint } from '../../../records/working-step.js';
 import { sitePage } from '../../../report/site/site-page.js';
 import { siteReport, whenOccupied } from '../../../tasks/site/site-report.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import type { RunWithTransfers } from './transfers.js';
-import type { ExplainedControl } from './write-explained-site.js';
 import type { Workbench } from '../../shell/workbench.js';
 
 /** Writes the page of --report. Loaded only where one is asked for. */
@@ -12,7 +12,7 @@ export async function writeSiteReport(
   { site, fitted, judged, said, answer, pairs, transfers }: RunWithTransfers,
   bench: Workbench,
   log: RunLog,
-  explained: ExplainedControl | null,
+  explained: WorkedPoint | null,
 ): Promise<void> {
   const about = {
     title: site.title === '' ? null : site.title,
@@ -20,7 +20,7 @@ export async function writeSiteReport(
     ...pageFacts(bench, log),
     answer: answer.answer,
     ...(transfers !== null && { transfers }),
-    ...(explained !== null && { onlyPoint: explained.pointId, worked: [explained.worked] }),
+    ...(explained !== null && { worked: [explained] }),
     // Each problem of a fit says what mends it.
     suspicions: said.problems.map(({ message, hint }) => ({ text: message, mend: hint ?? '' })),
   };

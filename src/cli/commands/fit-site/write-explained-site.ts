@@ -6,14 +6,8 @@ import { writeWorked } from '../../outputs/write-worked.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 
-/** The control point that --explain names, and its working. */
-export interface ExplainedControl {
-  readonly pointId: string;
-  readonly worked: WorkedPoint;
-}
-
 /** Writes the working of the control point asked for, and returns it; null without --explain, value-unknown-id where there is none of that name. */
-export async function writeExplainedSite(run: SiteRun, bench: Workbench): Promise<ExplainedControl | null> {
+export async function writeExplainedSite(run: SiteRun, bench: Workbench): Promise<WorkedPoint | null> {
   const pointId = textOption(bench.invocation, 'explain');
   if (pointId === null) return null;
   const steps = explainSite(run, pointId);
@@ -28,5 +22,5 @@ export async function writeExplainedSite(run: SiteRun, bench: Workbench): Promis
   }
   const worked = { title: `Control point ${pointId} in the site`, steps };
   await writeWorked(await bench.open('-'), [worked]);
-  return { pointId, worked };
+  return worked;
 }

@@ -1,8 +1,10 @@
-import type { Location, Problem, Severity } from '../../../records/problem.js';
+import type { Problem, Severity } from '../../../records/problem.js';
 import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { AcknowledgedWarning } from '../../../io/documents/run-record.js';
 import type { Context } from '../context.js';
 import { createAcknowledged } from './acknowledged.js';
+import { createPageWarnings } from './page-warnings.js';
+import { placeText } from './place-text.js';
 import { createProblemGroups } from './problem-groups.js';
 import type { Colour } from './colour.js';
 import { clippedText, visibleText } from './visible-text.js';
@@ -26,24 +28,12 @@ export interface Diagnostics {
    * same. Call once, last. Given: the codes that rows carry.
    */
   close(reasons: ReadonlySet<string>): void;
-  /** The warnings for a page, without their hints and without those of some codes: of each kind the first, and how many more like them; sixty of all kinds. */
-  readonly warnings: (leftOut?: ReadonlySet<ProblemCode>) => readonly string[];
+  /** The warnings for a page, without their hints: of each kind the first, and how many more like them; sixty of all kinds. On the page of one point without those of others. */
+  readonly warnings: () => readonly string[];
   readonly counts: ReadonlyMap<ProblemCode, number>;
   readonly errorCount: () => number;
   /** The first error seen, for the exit code. */
   readonly firstError: () => Problem | null;
-}
-
-/** `file:line:field`, or the path inside a structured file. */
-export function placeText(where: Location | undefined): string {
-  if (where === undefined) return '';
-  // What is of no file is told without one.
-  let text = where.source ?? '';
-  if (where.line !== undefined && where.line > 0) text += `:${where.line}`;
-  if (where.line !== undefined && where.line > 0 && where.field !== undefined) text += `:${where.field}`;
-  if (where.path !== undefined) text += text === '' ? where.path : `: ${where.path}`;
-  if (where.column !== undefined) text += text === '' ? where.column : `: ${where.column}`;
-  return text;
 }
 
 /** One problem in the house's form: place, message, code, then an indented hint. */
@@ -79,26 +69,6 @@ function severityWord(severity: Severity, colour: Colour): string {
   }
 }
 
-/** The warnings that a page shows: of each kind the first, then how many more of which there are; sixty of all kinds. */
-function createPageWarnings(): {
-  readonly take: (problem: Problem) => void;
-  readonly lines: Diagnostics['warnings'];
-} {
-  const groups = createProblemGroups();
-  const first: { readonly code: ProblemCode; readonly text: string }[] = [];
-  return {
-    take(problem) {
-      if (problem.severity !== 'warning' || !groups.isShown(problem) || first.length >= SHOWN * 3) return;
-      const text = [placeText(problem.where), problem.message].filter((part) => part !== '').join(': ');
-      first.push({ code: problem.code, text });
-    },
-    lines: (leftOut) => [
-      ...first.filter(({ code }) => leftOut?.has(code) !== true).map(({ text }) => text),
-      ...groups.plainLines(leftOut),
-    ],
-  };
-}
-
 /** Messages on standard error; `onProblem` sees every problem, shown or not. */
 export function createDiagnostics(
   context: Context,
@@ -107,6 +77,8 @@ export function createDiagnostics(
     readonly verbose: boolean;
     readonly colour: Colour;
     readonly json: boolean;
+    /** The point that a page is of; absent or null: of the whole run. */
+    readonly onlyPoint?: string | null;
   },
   onProblem: (problem: Problem) => void = () => undefined,
 ): Diagnostics {
@@ -114,7 +86,7 @@ export function createDiagnostics(
   const hidden = new Map<ProblemCode, number>();
   const groups = createProblemGroups();
   const shown: Record<Severity, number> = { error: 0, warning: 0, note: 0 };
-  const onPage = createPageWarnings();
+  const onPage = createPageWarnings(settings.onlyPoint ?? null); // Absent: of the whole run.
   const known = createAcknowledged();
   let errors = 0;
   let first: Problem | null = null;

@@ -1,4 +1,3 @@
-import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import type { Problem } from '../../../records/problem.js';
 
 /** Of one kind so many are shown whole. */
@@ -19,8 +18,8 @@ export interface ProblemGroups {
   readonly isShown: (problem: Problem) => boolean;
   /** One line for every kind of which some were not shown, in the order in which they began. */
   readonly lines: () => readonly string[];
-  /** The same as a page says them: without the severity and the code. Given: codes that the page does not say. */
-  readonly plainLines: (leftOut?: ReadonlySet<ProblemCode>) => readonly string[];
+  /** The same as a page says them: without the severity and the code. */
+  readonly plainLines: () => readonly string[];
 }
 
 /**
@@ -48,10 +47,7 @@ export function createProblemGroups(): ProblemGroups {
         const { severity, code } = group.problem;
         return lineOf(group, severity === 'error' ? '' : `${severity}: `, ` [${code}]`);
       }),
-    plainLines: (leftOut) =>
-      cut()
-        .filter(({ problem }) => leftOut?.has(problem.code) !== true)
-        .map((group) => lineOf(group, '', '')),
+    plainLines: () => cut().map((group) => lineOf(group, '', '')),
   };
 }
 

@@ -12,6 +12,8 @@ export interface PageFacts {
   readonly crew: SurveyCrew;
   readonly files: readonly ReportFile[];
   readonly warnings: readonly string[];
+  /** POINT or POINT@OCCUPATION, where the page is of that one point; absent: of the whole run. */
+  readonly onlyPoint?: string;
   /** What --explain prints of its point, which the page is then of; absent: the page is of the whole run. */
   readonly worked?: readonly WorkedPoint[];
 }

@@ -13,7 +13,6 @@ import type { Workbench } from '../../../shell/workbench.js';
 import { createReductionTotals } from '../../../../tasks/reduce/totals/reduction-totals.js';
 import { reductionAnswer } from '../../../../tasks/reduce/totals/reduction-answer.js';
 import type { OccupationSky } from '../../../../records/reports/parts/occupation-sky.js';
-import type { ProblemCode } from '../../../../records/codes/problem-codes.js';
 import type { ReducedPoint } from '../../../../records/points/reduced-point.js';
 import type { WorkedPoint } from '../../../../records/working-step.js';
 import { explainTarget } from '../options/explain-target.js';
@@ -43,9 +42,6 @@ export interface ReductionEnd {
   /** What --explain prints; empty without it. */
   readonly worked: readonly WorkedPoint[];
 }
-
-/** On the page of one point its own repeats stand in its verdict; warnings name those of the others too. */
-const OF_OTHERS: ReadonlySet<ProblemCode> = new Set(['point-repeat-disagrees']);
 
 /** The end of a run as far as it is that of one point. */
 function ofOnePoint(
@@ -117,7 +113,7 @@ export async function openReductionReport(
         // A part of the rows compares nothing.
         pointsInDispute: repeats?.filter(({ test }) => test.disagrees).length ?? 0,
         title: session.title,
-        ...pageFacts(bench, log, own === null ? undefined : OF_OTHERS),
+        ...pageFacts(bench, log),
         day,
         edits,
         answer,

@@ -1,0 +1,31 @@
+import type { SiteReport } from '../../records/reports/site-report.js';
+import { markup, named } from '../page/markup.js';
+import type { PageSection } from '../page/page.js';
+import { fixed, metres } from '../page/words/numbers.js';
+import { table } from '../page/table.js';
+import { leftOut, ownRows, three } from './site-rows.js';
+
+/** Leverage of the points fitted, and what their tests can see; null on the page of one point that was kept out. */
+export function checkingSection(report: SiteReport): PageSection | null {
+  const fitted = ownRows(report).filter(({ role }) => role === 'fit');
+  // A point that was kept out has none.
+  if (fitted.length === 0 && report.onlyPoint !== undefined) return null;
+  const body = markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
+${table({
+  label: 'Leverage',
+  caption: markup`<b>Leverage and what can be seen.</b>${leftOut(fitted.length, report.counts.fit, report)}`,
+  columns: [
+    { head: 'Point', kind: 'words' },
+    { head: 'Leverage', unit: 'east / north / height', kind: 'number' },
+    { head: 'Test', unit: 'Baarda or Pope', kind: 'number' },
+    { head: 'Smallest blunder seen', unit: 'm', kind: 'number' },
+  ],
+  rows: fitted.map((row) => [
+    named(row.pointId),
+    three(row, ({ redundancy }) => fixed(redundancy === null ? null : 1 - redundancy, 3)),
+    three(row, ({ baarda, pope }) => fixed(baarda ?? pope, 2)),
+    three(row, ({ detectableM }) => metres(detectableM)),
+  ]),
+})}`;
+  return { id: 'leverage', heading: 'How well each point is checked', body };
+}

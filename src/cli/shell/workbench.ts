@@ -12,7 +12,6 @@ import type { Outcome } from '../../records/outcome.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { isRecordOfFailedRun } from '../inputs/read-record.js';
-import { colourFor } from './messages/colour.js';
 import { commitOutputs } from './run/commit-outputs.js';
 import type { OutputGroups } from './run/commit-outputs.js';
 import { flagOption, textOption } from './command-spec.js';
@@ -21,6 +20,7 @@ import type { Context } from './context.js';
 import { isCheckOnly, printInForce, withoutResults } from './run/check-only.js';
 import { createDiagnostics } from './messages/diagnostics.js';
 import type { Diagnostics } from './messages/diagnostics.js';
+import { messageSettings } from './messages/message-settings.js';
 import { EXIT_CODES, exitCodeFor } from './exit-codes.js';
 import { createMemoryGuard } from './run/memory-guard.js';
 import { createProblemFile } from './messages/problem-file.js';
@@ -105,17 +105,7 @@ async function runOnWorkbench(
   const drawing = createDrawing();
   const format = formatOf(invocation);
   const problemFile = createProblemFile();
-  const diagnostics = createDiagnostics(
-    context,
-    {
-      quiet: flagOption(invocation, 'quiet'),
-      verbose: flagOption(invocation, 'verbose'),
-      colour: colourFor(context, invocation.options.color !== false),
-      json: format === 'json' || format === 'jsonl',
-      onlyPoint: textOption(invocation, 'explain'),
-    },
-    problemFile.add,
-  );
+  const diagnostics = createDiagnostics(context, messageSettings(invocation, context, format), problemFile.add);
   const progress = createProgress(context, invocation.options.progress !== false && !flagOption(invocation, 'quiet'));
   const warn = (problems: readonly Problem[]): void => {
     diagnostics.report(problems);

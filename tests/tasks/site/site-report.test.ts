@@ -161,7 +161,8 @@ describe('what the diagnosis of a site looks at', () => {
 
 describe('the page of a site', () => {
   const row = (pointId: string, role: string, verdict: string): object => ({ pointId, role, verdict, reasons: [] });
-  const judged = (...rows: readonly object[]): JudgedSite => ({ rows, worst: null }) as unknown as JudgedSite;
+  const judged = (...rows: readonly object[]): JudgedSite =>
+    ({ rows, worst: null, horizontalLimits: { baarda: 3.29 }, verticalLimits: null }) as unknown as JudgedSite;
   const report = (own: object = {}, transform: object = {}, rows: readonly object[] = []): SiteReport =>
     siteReport(
       {

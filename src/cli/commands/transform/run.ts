@@ -74,8 +74,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   await explained?.write(outputs.explain);
   await outputs.sink?.write(writer.end({ ...answerJson(answer), points: count }));
   sayLeftOut(opened, counts, moverInWords(planned), bench);
-  // The way is what the page begins with; that of one point says nothing of how all of them did.
-  const ofPage = explained === null ? said : saidOfRun(planned, count, heights, []);
-  await page?.write(counts, answer.answer, ofPage.slice(1), outside);
+  // The way is what the page begins with.
+  await page?.write(counts, answer.answer, said.slice(1), outside);
   return endWith(answer, invocation, log);
 }

@@ -16,7 +16,7 @@ import type { Workbench } from '../../../shell/workbench.js';
 import type { ExplainTarget } from '../explain-target.js';
 import type { CarriedCounts } from '../carry-places.js';
 import { transformTable } from './transform-table.js';
-import { wayInWords } from './said-of-run.js';
+import { saidOfRun, wayInWords } from './said-of-run.js';
 
 /** The page of a run, gathered while its rows go by. */
 export interface PageOfRun {
@@ -85,7 +85,7 @@ export async function openPageOfRun(
         carried: count,
         refused: bad,
         withoutPlace: without,
-        ...(explained === null ? {} : ofOnePoint(explained, shown, gathered.inDoubt > 0)),
+        ...(explained === null ? {} : ofOnePoint(explained, shown, gathered.inDoubt > 0, planned, input)),
       };
       // Where the drawing fails that is said at the end, and no page appears.
       await sink.write(bench.draw(() => carriedPage(carriedReport(planned, gathered, about))) ?? '');
@@ -93,11 +93,22 @@ export async function openPageOfRun(
   };
 }
 
-/** What the page of one point says of itself, and not of the run. */
+/** What the page of one point says of itself, and nothing of how the others did. */
 function ofOnePoint(
   { worked }: ExplainTarget,
   carried: number,
   isInDoubt: boolean,
+  planned: PlannedTransform,
+  { hasOrthometric, hasEllipsoidal }: PlaceInput,
 ): Partial<Parameters<typeof carriedReport>[2]> {
-  return { worked, answer: isInDoubt ? 'review' : 'within', outside: [], carried, refused: 0, withoutPlace: 0 };
+  const heights = { orthometric: hasOrthometric, ellipsoidal: hasEllipsoidal };
+  return {
+    worked,
+    answer: isInDoubt ? 'review' : 'within',
+    statements: saidOfRun(planned, carried, heights, []).slice(1),
+    outside: [],
+    carried,
+    refused: 0,
+    withoutPlace: 0,
+  };
 }

@@ -85,7 +85,7 @@ describe('the page of one point', () => {
     );
     expect(inside.page).not.toMatch(/QS-31|beyond the buffer/u);
     const outside = await pageOf(`${onSite} --explain QS-31`);
-    expect(outside.page).toMatch(/It lies 2400\.1 m outside its control\. In doubt: a point lies outside/u);
+    expect(outside.page).toMatch(/It lies 2\.4 km outside its control\. In doubt: a point lies outside/u);
     expect(outside.page).toMatch(/Warnings .*:13: QS-31: the point is/u);
   });
 

@@ -62,6 +62,7 @@ const PAGES: readonly string[] = [
   'check-tolerances/a-base-known-by-an-earlier-day-is-where-that-day-has-it',
   'check-tolerances/a-common-height-offset-opens-its-cause-though-each-check-is-near-its-uncertainty',
   'check-tolerances/a-control-whose-columns-are-not-known-is-compared-in-height-only-and-says-so',
+  'check-tolerances/control-under-another-name-cannot-be-stated',
   'check-tolerances/a-limit-in-plan-does-not-switch-height-off',
   'check-tolerances/a-limit-that-needs-a-distance-cannot-be-stated-without',
   'check-tolerances/a-mark-that-moves-is-in-the-register',

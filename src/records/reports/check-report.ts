@@ -10,6 +10,8 @@ export interface ReportStatement {
   readonly what: string;
   readonly text: string;
   readonly verdict: ReportCheck['verdict'] | 'information';
+  /** What mends it, where it is of the files and not of a standard. */
+  readonly mend?: string;
 }
 
 /** One comparison as a page shows it. Differences are measured minus known, along the system's own axes. */

@@ -21,6 +21,7 @@ import { heightFigure, repeatFigure, residualFigure, scatterFigure } from './che
 import { checkVerdict } from './check-verdict.js';
 import { KINDS } from './check-worst.js';
 import { onePointVerdict } from './one-point-verdict.js';
+import { hasMend } from './statement-lines.js';
 import { worstFirst } from './worst-first.js';
 
 /** The words of the data file; `no` says where that is because nothing could be stated. */
@@ -61,7 +62,11 @@ export function checkPage(report: CheckReport): string {
     sets === null ? null : { id: 'sets-section', heading: 'Sets of the procedure', body: sets },
     report.statements.length === 0
       ? null
-      : { id: 'statements', heading: 'Statements by standard', body: statementsTable(report) },
+      : {
+          id: 'statements',
+          heading: report.statements.some(hasMend) ? 'Statements' : 'Statements by standard',
+          body: statementsTable(report),
+        },
     report.causes === null ? null : { id: 'causes', heading: 'Likely cause', body: causesSection(report.causes) },
     report.checks.length === 0
       ? null

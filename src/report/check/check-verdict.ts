@@ -8,7 +8,15 @@ import { byCause, causeName, sizesOf } from './check-causes.js';
 import { KINDS, worstLine } from './check-worst.js';
 import { fixesLines, fixesNext } from './fixes-section.js';
 import { dayWords } from '../page/words/day-words.js';
-import { capitalised, failingStatements, hasBias, isFailing, standardLine, statementLines } from './statement-lines.js';
+import {
+  capitalised,
+  failingStatements,
+  hasBias,
+  hasMend,
+  isFailing,
+  standardLine,
+  statementLines,
+} from './statement-lines.js';
 import { surveyLines } from '../page/words/survey-words.js';
 
 /** Causes of repeats, and points of each, that the first screen names. */
@@ -60,10 +68,11 @@ function fixesVerdict(report: CheckReport): readonly Markup[] {
   ];
 }
 
-/** The answer; where the standard alone makes it no, that is said before any count. */
+/** The answer; where the standard alone makes it no, or what could not be compared, that is said before any count. */
 function headline({ answer, exceedCount, statements, inputDoubts }: CheckReport): string {
-  const byStandard = answer === 'no' && exceedCount === 0 && inputDoubts.rejected === 0 && statements.some(isFailing);
-  return byStandard ? 'Not within, by the standard alone.' : answerWord(answer);
+  const failing = statements.filter(isFailing);
+  if (answer !== 'no' || exceedCount > 0 || inputDoubts.rejected > 0 || failing.length === 0) return answerWord(answer);
+  return failing.some(hasMend) ? 'Not within: not all could be compared.' : 'Not within, by the standard alone.';
 }
 
 /** What the reduction said of the points stays said, at the top. */
@@ -162,7 +171,10 @@ function nextByCounts(report: CheckReport): string {
     return 'Observe again what the reduction rejected: nothing of it was compared. The page of the reduction has its reasons.';
   if (reviewCount > 0 || inputDoubts.review > 0)
     return 'Settle the points for review: their reasons stand in the table, and what mends each below it.';
-  if (statements.some(isFailing)) return 'Measure what the standard asks for in its line above.';
+  const failing = statements.filter(isFailing);
+  const mends = [...new Set(failing.flatMap(({ mend }) => mend ?? []))]; // None is of a standard.
+  if (mends.length > 0) return `${mends.join('. ')}.`;
+  if (failing.length > 0) return 'Measure what the standard asks for in its line above.';
   if (answer !== 'within')
     return 'See the warnings and the statements below: something else than a difference is open.';
   if (hasBias(report))

@@ -9,19 +9,40 @@ import { surveyLines } from '../page/words/survey-words.js';
 const MOST_STATEMENTS = 4;
 const MOST_NAMED = 6;
 
-/** What a standard does not let one say, which makes the answer no whatever the comparisons are. */
+/** What a standard does not let one say, and what could not be held against anything, which make the answer no whatever the comparisons are. */
 export function failingStatements({ statements }: CheckReport): readonly Markup[] {
   const failing = statements.filter(isFailing);
-  if (failing.length === 0) return [];
-  const shown = failing
-    .slice(0, MOST_STATEMENTS)
-    .map(({ what, text }, index) => `${index === 0 ? '' : '; '}${what}: ${text}`);
-  return [markup`<b>By the standard, no.</b> ${withIndices(capitalised(shown.join('')))}.`];
+  const said = (head: string, those: CheckReport['statements']): readonly Markup[] =>
+    those.length === 0
+      ? []
+      : [
+          markup`<b>${head}</b> ${withIndices(
+            capitalised(
+              those
+                .slice(0, MOST_STATEMENTS)
+                .map(({ what, text }) => `${what}: ${text}`)
+                .join('; '),
+            ),
+          )}.`,
+        ];
+  return [
+    ...said('Not compared.', statements.filter(hasMend)),
+    ...said(
+      'By the standard, no.',
+      failing.filter((one) => !hasMend(one)),
+    ),
+  ];
+}
+
+/** Whether it is of the files and not of a standard. */
+export function hasMend({ mend }: CheckReport['statements'][number]): boolean {
+  return mend !== undefined;
 }
 
 /** What it lets one say where nothing fails, with the bias that it assumes to be removed. */
 export function standardLine(report: CheckReport): readonly Markup[] {
-  const { statements, statistics } = report;
+  const { statistics } = report;
+  const statements = report.statements.filter((one) => !hasMend(one));
   if (statements.length === 0 || statements.some(isFailing)) return [];
   const shown = statements.slice(0, MOST_STATEMENTS).map(({ what, text }) => `${what}: ${text}`);
   const biased = hasBias(report) ? statistics.filter(({ isBiased }) => isBiased) : [];

@@ -11,6 +11,7 @@ import { controlSummary } from './check-tolerances-summary.js';
 import type { ControlSummary } from './check-tolerances-summary.js';
 import { checkControl } from './compare/check-tolerances-control.js';
 import type { ControlCheck } from './compare/check-tolerances-control.js';
+import { otherNameStatements } from './compare/other-names.js';
 import { checkCoverage } from './compare/check-tolerances-coverage.js';
 import type { CheckCoverage } from './compare/check-tolerances-coverage.js';
 import { checkDesign, checkLine } from './compare/check-tolerances-design.js';
@@ -198,6 +199,9 @@ function together(
     classed,
     statements: [
       ...[control, design].flatMap((part) => (part === null ? [] : part.coverage.statements)),
+      ...(control === null ? [] : otherNameStatements(control.otherNames, 'control')),
+      ...(repeats === null ? [] : otherNameStatements(repeats.otherNames, 'repeat')),
+      ...(design === null ? [] : otherNameStatements(design.otherNames, 'design')),
       ...(standard === null ? [] : standardStatements(standard, classed, summary, checkPointCount, hasFixes)),
     ],
     day: counted ?? day,

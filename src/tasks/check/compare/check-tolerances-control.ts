@@ -10,6 +10,8 @@ import { createCheckRows } from '../check-row-packing.js';
 import { alongAcross, convergenceAt, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
 import type { UnjudgedRow } from '../judge/check-tolerances-judge.js';
+import { otherNames, otherNameStatements } from './other-names.js';
+import type { OtherName } from './other-names.js';
 import { baseVector, placePoint } from './check-tolerances-place.js';
 import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
 import { recordAt } from '../../reduce/packing/packed-records.js';
@@ -22,6 +24,8 @@ export interface ControlCheck {
   readonly unmatched: number;
   /** Control of role `fit`, left out. */
   readonly fitOnly: number;
+  /** Measured points that may be control under another name, and were not compared. */
+  readonly otherNames: readonly OtherName[];
 }
 
 /**
@@ -41,7 +45,8 @@ export function checkControl(
   const known = places.value;
   const fits = fitOnlyOf(control);
   const { matched, fitOnly, checked } = commonOf(points, known, fits);
-  if (matched === fitOnly) return failure(nothingInCommon(points, control, controlName, matched));
+  const others = otherNames(points, control, known, fits, setup);
+  if (matched === fitOnly) return failure(nothingInCommon(points, control, controlName, matched, others));
   let isAssumed = false;
   let kindsDiffer = 0;
   const noise = noiseLimits(matched - fitOnly, setup.axes);
@@ -61,7 +66,7 @@ export function checkControl(
     rows.push(settle(judged), { points, index }, { points: control, index: knownIndex });
   }
   return success(
-    { rows: rows.rows, checkPoints: checked, unmatched: points.length - matched, fitOnly },
+    { rows: rows.rows, checkPoints: checked, unmatched: points.length - matched, fitOnly, otherNames: others },
     comparisonWarnings(kindsDiffer, isAssumed),
   );
 }
@@ -103,7 +108,9 @@ function nothingInCommon(
   control: RecordList<PointRow>,
   source: string,
   matched: number,
+  others: readonly OtherName[],
 ): Problem {
+  const [said] = otherNameStatements(others, 'control');
   return errorProblem('check-nothing-in-common', {
     message:
       matched > 0
@@ -113,7 +120,7 @@ function nothingInCommon(
     hint:
       matched > 0
         ? 'mark some control with role check and leave it out of the fit'
-        : `points: ${ids(points)}; control: ${ids(control)}`,
+        : `points: ${ids(points)}; control: ${ids(control)}${said === undefined ? '' : `; ${said.text}`}`,
   });
 }
 

@@ -32,6 +32,7 @@ export function checkCoverage(rows: Iterable<CheckRow>, kind: CheckKind, rules: 
       what: `${kind}, limit in ${axis}`,
       text: `cannot be stated: no comparison has ${what} on both sides`,
       verdict: 'not-stated',
+      mend: `Give the ${kind} and the points ${what}, or map their columns`,
     })),
   };
 }

@@ -6,10 +6,13 @@ import type { Outcome } from '../../../records/outcome.js';
 import type { PointRow } from '../../../records/points/point-row.js';
 import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem } from '../../../records/problem.js';
+import type { Problem } from '../../../records/problem.js';
 import { knownPoints } from './known-points.js';
 import { createCheckRows } from '../check-row-packing.js';
 import { alongAcross, convergenceAt, measuredCovariance, placeDifference } from './check-tolerances-difference.js';
 import { judgeRow, noiseLimits } from '../judge/check-tolerances-judge.js';
+import { otherNames, otherNameStatements } from './other-names.js';
+import type { OtherName } from './other-names.js';
 import { baseVector, placePoint } from './check-tolerances-place.js';
 import type { CheckRow, CheckSetup, PlacedPoint } from '../judge/check-tolerances-setup.js';
 import { recordAt } from '../../reduce/packing/packed-records.js';
@@ -20,6 +23,8 @@ export interface DesignCheck {
   readonly rows: RecordList<CheckRow>;
   /** Design points that were not measured. */
   readonly missing: readonly string[];
+  /** Measured points that may be of the design under another name, and were not compared. */
+  readonly otherNames: readonly OtherName[];
 }
 
 /**
@@ -43,14 +48,8 @@ export function checkDesign(
     built.add(pointId);
     count += 1;
   }
-  if (count === 0)
-    return failure(
-      errorProblem('check-nothing-in-common', {
-        message: 'no design point was measured',
-        where: { source: designName },
-        hint: 'points are matched by point_id; give --line where the design is a line',
-      }),
-    );
+  const others = otherNames(points, design, known, null, setup);
+  if (count === 0) return failure(noneMeasured(designName, others));
   const noise = noiseLimits(count, setup.axes);
   const rows = createCheckRows(setup);
   for (let index = 0; index < points.length; index += 1) {
@@ -87,7 +86,16 @@ export function checkDesign(
     );
     rows.push(settle(withUnmet(judged, own)), { points, index }, { points: design, index: knownIndex });
   }
-  return success({ rows: rows.rows, missing: [...known.keys()].filter((id) => !built.has(id)) });
+  return success({ rows: rows.rows, missing: [...known.keys()].filter((id) => !built.has(id)), otherNames: others });
+}
+
+function noneMeasured(source: string, others: readonly OtherName[]): Problem {
+  const [said] = otherNameStatements(others, 'design');
+  return errorProblem('check-nothing-in-common', {
+    message: 'no design point was measured',
+    where: { source },
+    hint: `points are matched by point_id; give --line where the design is a line${said === undefined ? '' : `; ${said.text}`}`,
+  });
 }
 
 function hasPair({ firstM, secondM }: PlacedPoint): boolean {
@@ -169,7 +177,7 @@ export function checkLine(
     );
     rows.push(settle(withUnmet(judged, own)), { points, index }, null);
   }
-  return success({ rows: rows.rows, missing: [] });
+  return success({ rows: rows.rows, missing: [], otherNames: [] });
 }
 
 /** A tolerance of the point itself that has no difference to be held against makes the row one that cannot be stated. */

@@ -16,6 +16,8 @@ import type { RecordList } from '../../../records/record-list.js';
 import { errorProblem } from '../../../records/problem.js';
 import { createCheckRows } from '../check-row-packing.js';
 import { groupById, groupByPlace } from './check-tolerances-groups.js';
+import { otherNamesOfRepeats, otherNameStatements } from './other-names.js';
+import type { OtherName } from './other-names.js';
 import { placePoint } from './check-tolerances-place.js';
 import { judgeRepeats } from './check-tolerances-stands.js';
 import { rowOfPair } from './repeat-row.js';
@@ -71,6 +73,8 @@ export interface RepeatCheck {
   readonly groups: readonly RepeatGroup[];
   readonly misclosures: readonly BaseMisclosure[];
   readonly single: number;
+  /** Points that may have been occupied again under another name, and were not compared. */
+  readonly otherNames: readonly OtherName[];
 }
 
 /**
@@ -90,14 +94,16 @@ export function checkRepeats(
   const grouped = samePlaceM === null ? success(groupById(standing)) : groupByPlace(placed, samePlaceM, source);
   if (!grouped.ok) return grouped;
   const repeated = grouped.value.filter((group) => group.length > 1);
+  const others = samePlaceM === null ? otherNamesOfRepeats(placed, setup) : [];
   if (repeated.length === 0) {
+    const [said] = otherNameStatements(others, 'repeat');
     return failure(
       errorProblem('check-nothing-in-common', {
         message: 'no point was occupied twice',
         where: { source },
         hint:
           samePlaceM === null
-            ? 'points are the same by point_id; give --same-place METRES to match by place'
+            ? `points are the same by point_id; give --same-place METRES to match by place${said === undefined ? '' : `; ${said.text}`}`
             : 'give a larger --same-place, or check the identifiers',
       }),
     );
@@ -118,7 +124,13 @@ export function checkRepeats(
         { points: standing, index: places[first] as number },
       );
   }
-  return success({ rows: rows.rows, groups, misclosures, single: grouped.value.length - repeated.length });
+  return success({
+    rows: rows.rows,
+    groups,
+    misclosures,
+    single: grouped.value.length - repeated.length,
+    otherNames: others,
+  });
 }
 
 /** A pair that is listed, with the places of its two points in their group. */

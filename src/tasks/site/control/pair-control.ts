@@ -4,6 +4,7 @@ import type { SiteAxes } from '../../../core/adjustment/site/site-axes.js';
 import { emptyGridPairAndFactors } from '../../../core/grid/factors/grid-factors.js';
 import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../../core/numeric/angle-units.js';
+import { nameKey } from '../../../core/numeric/text/name-key.js';
 import { pushAll } from '../../../core/numeric/push-all.js';
 import { ownVarianceM2 } from './shared-base.js';
 import type { SharedBase } from './shared-base.js';
@@ -70,6 +71,7 @@ export function pairControl(
   const warnings: Problem[] = [];
   const byId = new Map<string, MeasuredPoint[]>();
   for (const point of measured) byId.set(point.row.pointId, [...(byId.get(point.row.pointId) ?? []), point]);
+  const alike = new Map([...byId.keys()].map((pointId) => [nameKey(pointId), pointId]));
   const seen = new Map<string, number>();
   const pairs: ControlPair[] = [];
   for (const row of control) {
@@ -85,7 +87,7 @@ export function pairControl(
           : others.length > 0
             ? failure(repeatedPoint([found, ...others], names.points, where))
             : pairAt(row, found, setup, where);
-    if (pair === null) warnings.push(notMeasured(row, where));
+    if (pair === null) warnings.push(notMeasured(row, where, alike.get(nameKey(row.pointId))));
     else if (pair.ok) pairs.push(pair.value);
     else pushAll(problems, pair.problems);
   }
@@ -122,11 +124,13 @@ function repeatedPoint(measured: readonly MeasuredPoint[], points: string, where
   });
 }
 
-function notMeasured({ pointId }: PointRow, where: Location): Problem {
+/** `alike`: a measured point whose name differs in writing only. */
+function notMeasured({ pointId }: PointRow, where: Location, alike: string | undefined): Problem {
   return warningProblem('value-unknown-id', {
     message: `control ${pointId} was not measured and takes no part`,
     where,
     received: pointId,
+    ...(alike === undefined ? {} : { hint: `ids are compared letter by letter: is it the measured ${alike}?` }),
   });
 }
 

@@ -19,7 +19,11 @@ export function checkJson(
     verdict: run.answer,
     verdict_counts: Object.fromEntries(run.verdicts),
     reason_counts: Object.fromEntries(run.reasons),
-    statements: statements.map((statement) => ({ ...statement, verdict: answerOfStatement(statement) })),
+    statements: statements.map((statement) => ({
+      what: statement.what,
+      text: statement.text,
+      verdict: answerOfStatement(statement),
+    })),
     ...(day !== null && { day_variance: dayVarianceJson(day) }),
     likely_cause:
       report === null

@@ -11,6 +11,7 @@ import type { Problem } from '../../../records/problem.js';
 import type { PositionChoice } from '../../join/one-position.js';
 import { NEW_SETUP } from '../../repeats/set-up-identity.js';
 import { controlOf } from './control-input.js';
+import { controlNamesDoubted } from './control-names.js';
 import { withoutCopies } from './copied-vectors.js';
 import { networkOf, vectorsOf } from './network-input.js';
 import type { NetworkSystems, SetupSigmas } from './network-input.js';
@@ -81,7 +82,12 @@ export function assembleNetwork(
     },
     systems,
   );
-  const problems = [...copies, ...controlled.problems, ...addGeoidHeights(network, controlled.geoidHeightM, systems)];
+  const problems = [
+    ...copies,
+    ...controlNamesDoubted(rows.control, network),
+    ...controlled.problems,
+    ...addGeoidHeights(network, controlled.geoidHeightM, systems),
+  ];
   if (problems.some(({ severity }) => severity === 'error')) return failureOf(problems);
   const placeOf = ({ place }: Placed<unknown>): ObservationPlace => place;
   return success(

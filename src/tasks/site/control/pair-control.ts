@@ -155,7 +155,7 @@ function pairOf(row: PointRow, measured: MeasuredPoint, setup: PairSetup): Outco
   if (controlHeightM !== null && measuredHeightM === null) {
     return failure(
       errorProblem('value-missing', {
-        message: `the control has a ${present(setup.heightKind, 'heightKind')} height of ${row.pointId} and the measured point has none`,
+        message: `the control has the ${present(setup.heightKind, 'heightKind')} height of ${row.pointId} and the measured point has none`,
         hint:
           setup.heightKind === 'orthometric'
             ? 'give --geoid to come from ellipsoidal to orthometric heights, or --vertical none'

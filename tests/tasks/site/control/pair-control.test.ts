@@ -91,7 +91,7 @@ describe('control and the measurement of it', () => {
     expect([plan.target, plan.controlHeightM, plan.measuredHeightM]).toEqual([{ eastM: 10, northM: 20 }, null, null]);
     const ellipsoidal: PairSetup = { ...SETUP, heightKind: 'ellipsoidal' };
     expect(refusals([control('A', { ellipsoidalHeightM: 430 })], [measured('A')], ellipsoidal)).toEqual([
-      'value-missing: the control has a ellipsoidal height of A and the measured point has none',
+      'value-missing: the control has the ellipsoidal height of A and the measured point has none',
     ]);
     const none = only(control('A'), measured('A'), { ...SETUP, heightKind: null });
     expect([none.controlHeightM, none.measuredHeightM]).toEqual([null, null]);

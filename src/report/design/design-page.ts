@@ -1,4 +1,4 @@
-import type { DesignReport } from '../../records/reports/design-report.js';
+import type { DesignReport, DesignReportPoint } from '../../records/reports/design-report.js';
 import { wideFigure } from '../figures/figure.js';
 import { gradedMap } from '../figures/plan/graded-map.js';
 import { pickedBySpread } from '../figures/plan/spread-out.js';
@@ -10,8 +10,9 @@ import { counted, fixed, metres } from '../page/words/numbers.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
 import type { PageSection } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/sections/run-facts.js';
+import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import { table } from '../page/table.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 
 const MOST_DRAWN = 80;
@@ -21,11 +22,12 @@ const ppm = (value: number): string => fixed(value * 1e6, 1);
 
 /** The page of a project grid: one self-contained HTML file as text. */
 export function designPage(report: DesignReport): string {
-  const [worst] = report.points;
+  const own = report.points.find(({ pointId }) => pointId === report.onlyPoint) ?? null; // Without --explain none.
   const sections: readonly (PageSection | null)[] = [
     { id: 'map', heading: 'Distortion on the ground', body: mapFigure(report) },
     { id: 'definition', heading: 'What defines it', body: definition(report) },
-    { id: 'points', heading: 'Points', body: pointsTable(report) },
+    { id: 'points', heading: own === null ? 'Points' : 'The point', body: pointsTable(report, own) },
+    workedSection(report),
     filesSection(report),
     warningsSection(report.warnings),
     {
@@ -39,18 +41,46 @@ export function designPage(report: DesignReport): string {
     },
   ];
   return page({
-    title: report.name,
+    title: titleOf(report, report.name, report.name, `on the project grid ${report.name}`),
     kicker: kickerOf('Project grid on the ground', report),
-    verdict: [
-      markup`<b>${doneWord(report.answer)}</b> ${methodWords(report.method)} on the frame of ${report.baseName}, for ${counted(report.count, 'point')}: ${report.measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(report.distortion)} ppm, ${fixed(report.distortion * 1e5, 2)} mm in 100 m.${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
-      ...surveyLines(report),
-      markup`With one scale for all of them, the range of the heights alone costs ${ppm(report.heightCost)} ppm.${report.heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : ''}`,
-      markup`<b>Next.</b> Measure a line at the worst place with a distance meter, reduced to the ground, and hold it against the grid; then hand the definition below to all who work on the job.`,
-      markup`<b>Not done.</b> Between the points, and at heights that are not theirs, nothing was looked at.`,
-    ],
+    verdict: own === null ? verdict(report) : ownVerdict(report, own),
     sections: sections.filter((section) => section !== null),
     foot: 'Distortion is grid length over ground length, minus 1. This page loads nothing and runs nothing.',
   });
+}
+
+function verdict(report: DesignReport): readonly Markup[] {
+  const [worst] = report.points;
+  return [
+    markup`<b>${doneWord(report.answer)}</b> ${gridWords(report)}${worst === undefined ? null : markup` The farthest from ground lengths is ${named(worst.pointId)}, ${ppm(worst.distortion)} ppm.`}`,
+    ...surveyLines(report),
+    markup`With one scale for all of them, the range of the heights alone costs ${ppm(report.heightCost)} ppm.${heightWords(report)}`,
+    markup`<b>Next.</b> Measure a line at the worst place with a distance meter, reduced to the ground, and hold it against the grid; then hand the definition below to all who work on the job.`,
+    markup`<b>Not done.</b> Between the points, and at heights that are not theirs, nothing was looked at.`,
+  ];
+}
+
+/** The first screen of the page of one point: where it is on the grid, and what a length is there. */
+function ownVerdict(
+  report: DesignReport,
+  { pointId, place, heightM, distortion }: DesignReportPoint,
+): readonly Markup[] {
+  return [
+    markup`<b>${doneWord(report.answer)}</b> ${named(pointId)}: easting ${metres(place.first)} m, northing ${metres(place.second)} m, height ${metres(heightM)} m.`,
+    markup`<b>There</b> a length on the grid is ${fixed(Math.abs(distortion) * 1e5, 2)} mm in 100 m ${distortion < 0 ? 'shorter' : 'longer'} than on the ground (${ppm(distortion)} ppm).`,
+    markup`<b>The grid.</b> ${gridWords(report)}${heightWords(report)}`,
+    ...surveyLines(report),
+    markup`<b>Next.</b> Measure a line there with a distance meter, reduced to the ground, and hold it against the grid.`,
+    markup`<b>Not done.</b> How the other points do is on the page of the whole grid; at other heights nothing was looked at.`,
+  ];
+}
+
+function gridWords({ method, baseName, count, measure, distortion }: DesignReport): string {
+  return `${methodWords(method)} on the frame of ${baseName}, for ${counted(count, 'point')}: ${measure === 'largest' ? 'the largest distortion' : 'the distortion that 95 of 100 points keep'} is ${ppm(distortion)} ppm, ${fixed(distortion * 1e5, 2)} mm in 100 m.`;
+}
+
+function heightWords({ heightsAreOrthometric }: DesignReport): string {
+  return heightsAreOrthometric ? ' Orthometric heights stand in for ellipsoidal ones.' : '';
 }
 
 /** What a projection is called. */
@@ -108,10 +138,14 @@ function definition({ proj, wkt, candidates, measure }: DesignReport): Markup {
   ]);
 }
 
-function pointsTable({ points, count }: DesignReport): Markup {
+function pointsTable({ points, count }: DesignReport, own: DesignReportPoint | null): Markup {
+  const shown = own === null ? points : [own];
   return table({
     label: 'Points on the grid',
-    caption: markup`<b>Points</b>, the largest distortion first.${points.length < count ? ` ${String(points.length)} of ${String(count)} are shown.` : ''}`,
+    caption:
+      own !== null
+        ? markup`<b>The one point that is explained;</b> the page of the whole grid has the others.`
+        : markup`<b>Points</b>, the largest distortion first.${points.length < count ? ` ${String(points.length)} of ${String(count)} are shown.` : ''}`,
     columns: [
       { head: 'Point', kind: 'words' },
       { head: 'Easting', unit: 'm', kind: 'number' },
@@ -120,7 +154,7 @@ function pointsTable({ points, count }: DesignReport): Markup {
       { head: 'Distortion', unit: 'ppm', kind: 'number' },
       { head: 'In 100 m', unit: 'mm', kind: 'number' },
     ],
-    rows: points.map(({ pointId, place, heightM, distortion }) => [
+    rows: shown.map(({ pointId, place, heightM, distortion }) => [
       named(pointId),
       metres(place.first),
       metres(place.second),

@@ -15,6 +15,7 @@ import { page } from '../page/page.js';
 import { filesSection, kickerOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 
 /** Areas that the first screen states. */
@@ -23,6 +24,15 @@ const MOST_AREAS = 3;
 const DECIMALS = 3;
 const WORDS = { lines: 'line', polar: 'point', area: 'area' } as const;
 const TITLES = { lines: 'Lines between points', polar: 'Points set out', area: 'Areas of closed figures' } as const;
+
+/** What the first screen says of one line. */
+const OF_ONE_LINE = [
+  { name: 'grid_distance_m', words: 'On the grid', unit: ' m' },
+  { name: 'ellipsoidal_distance_m', words: 'on the ellipsoid', unit: ' m' },
+  { name: 'ground_distance_m', words: 'on the ground', unit: ' m' },
+  { name: 'grid_bearing_deg', words: 'grid bearing', unit: '°' },
+  { name: 'true_azimuth_deg', words: 'true azimuth', unit: '°' },
+] as const;
 
 /** The page of joined points: one self-contained HTML file as text. */
 export function joinPage(report: JoinReport): string {
@@ -40,6 +50,7 @@ export function joinPage(report: JoinReport): string {
           : markup`<ul>${statements.map((text) => markup`<li>${trueMinus(text)}</li>`)}</ul>`,
       ]),
     },
+    workedLines(report),
     filesSection(report),
     warningsSection(report.warnings),
     {
@@ -54,7 +65,7 @@ export function joinPage(report: JoinReport): string {
     },
   ];
   return page({
-    title: TITLES[mode],
+    title: onlyLine(report) ?? TITLES[mode],
     kicker: kickerOf(TITLES[mode], report),
     verdict: verdict(report),
     sections: sections.filter((section) => section !== null),
@@ -73,6 +84,7 @@ function verdict(report: JoinReport): readonly Markup[] {
   return [
     markup`<b>${doneWord(answer)}</b> ${counted(counts.made, WORDS[mode])} computed in ${systemName}. ${counts.refused === 0 ? 'No row was refused' : `Rows refused: ${String(counts.refused)}`}${counts.withoutPlace === 0 ? '' : `; points without a position, left out: ${String(counts.withoutPlace)}`}.`,
     ...surveyLines(report),
+    ...ownLine(report),
     ...areaLines(report),
     ...(groundDifference === null ? [] : [groundWords(groundDifference)]),
     next.length === 0 ? markup`<b>Next.</b> Nothing is open.` : markup`<b>Next.</b> ${next.join(' ')}`,
@@ -85,10 +97,55 @@ function withoutHeightWords({ withoutHeight, withoutHeightIds: ids }: JoinReport
   return markup`${ids.map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more > 0 ? ` and ${String(more)} more` : ''}`;
 }
 
+/** The one line that a page is of; null: there are several. */
+function onlyLine({ mode, rows, counts }: JoinReport): string | null {
+  const [row] = rows;
+  return mode === 'lines' && counts.made === 1 && row !== undefined
+    ? `Line from ${cellOf(row, 0)} to ${cellOf(row, 1)}`
+    : null;
+}
+
+/** Of one line what a reader came for: its lengths and its bearing. */
+function ownLine(report: JoinReport): readonly Markup[] {
+  const [row] = report.rows;
+  if (onlyLine(report) === null || row === undefined) return [];
+  const said = OF_ONE_LINE.flatMap(({ name, words, unit }) => {
+    const text = valueOf(report, row, name);
+    return text === '' ? [] : [`${words} ${trueMinus(text)}${report.hasDms && unit === '°' ? '' : unit}`];
+  });
+  return [markup`<b>${named(cellOf(row, 0))} to ${named(cellOf(row, 1))}.</b> ${said.join(', ')}.`];
+}
+
+function cellOf(row: readonly string[], at: number): string {
+  return row[at] ?? ''; // A row has a cell for each column.
+}
+
+function valueOf({ columns }: JoinReport, row: readonly string[], name: string): string {
+  return cellOf(
+    row,
+    columns.findIndex((one) => one.name === name),
+  ); // A column that was not written has none.
+}
+
+/** What --explain prints of the lines; of many the first. */
+function workedLines(report: JoinReport): PageSection | null {
+  const section = workedSection(report);
+  const shown = report.worked?.length ?? 0; // Absent: nothing was asked for.
+  if (section === null || shown >= report.counts.made) return section;
+  return {
+    ...section,
+    body: together([
+      markup`<p>The first ${String(shown)} of ${String(report.counts.made)} lines; the command prints all.</p>`,
+      section.body,
+    ]),
+  };
+}
+
 /** The areas themselves, as a page of areas is asked for them. */
-function areaLines({ mode, rows, columns, counts }: JoinReport): readonly Markup[] {
+function areaLines(report: JoinReport): readonly Markup[] {
+  const { mode, rows, counts } = report;
   if (mode !== 'area') return [];
-  const at = (row: readonly string[], name: string): string => row[columns.findIndex((one) => one.name === name)] ?? ''; // A column that was not written.
+  const at = (row: readonly string[], name: string): string => valueOf(report, row, name);
   const hectares = (text: string): string => {
     const areaM2 = parseDecimal(text);
     return fixed(areaM2 === null ? null : areaM2 / 10_000, 4);

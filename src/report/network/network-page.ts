@@ -6,17 +6,19 @@ import { CAUTIONS, cautionList } from '../page/words/cautions.js';
 import { filesTable } from '../page/sections/files-table.js';
 import { NO_MARKUP, markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { lengthUnit } from '../page/words/length-unit.js';
 import { counted, fixed, readable } from '../page/words/numbers.js';
-import { sideOf } from '../page/words/side-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { page } from '../page/page.js';
-import { commandLine, kickerOf } from '../page/sections/run-facts.js';
+import { commandLine, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { reasonsTable } from '../page/sections/reasons-table.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { componentsTable } from './components-table.js';
 import { controlFigure, ellipseFigure, redundancyFigure, residualFigure } from './network-figures.js';
+import { MOST_NAMED, controlWords, namesOf, stillHolds } from './network-words.js';
+import { oneStation, oneStationVerdict } from './one-station.js';
+import type { OneStation } from './one-station.js';
 import {
   basesTable,
   controlTable,
@@ -28,12 +30,41 @@ import {
   stationsTable,
 } from './network-tables.js';
 
-const MOST_NAMED = 6;
+const TITLE = 'Adjustment of a network';
 /** Of a vector; the axes of a system have the same letters. */
 const AXES: readonly string[] = ['X', 'Y', 'Z'];
 
 /** The page of an adjusted network: one self-contained HTML file as text. */
 export function networkPage(report: NetworkPageReport): string {
+  const one = oneStation(report);
+  const sections = [
+    ...(one === null ? wholeSections(report) : stationSections(report, one)),
+    section('basis', 'Files', [filesTable(report.files), commandLine(report)]),
+    warningsSection(report.warnings),
+    section('cautions', 'Cautions', [
+      cautionList([
+        'A station that nothing checks says so: one blunder in its only observation goes into the coordinate whole and unseen.',
+        'Residuals show no error that all observations share, such as a wrong frame or epoch of the control.',
+        'Blunders in two observations at once can hide more than the figures of what could hide say.',
+        ...CAUTIONS.slice(2),
+      ]),
+    ]),
+  ];
+  return page({
+    title: titleOf(report, report.title, TITLE, 'in the adjusted network'),
+    kicker: kickerOf(TITLE, report, report.title),
+    verdict: one === null ? verdict(report) : oneStationVerdict(report, one),
+    sections: sections.filter((own) => own !== null),
+    foot: 'Sigmas and ellipses are those of the adjustment, in metres along true east, north and up unless said otherwise. This page loads nothing and runs nothing.',
+  });
+}
+
+function section(id: string, heading: string, pieces: readonly Markup[]): PageSection | null {
+  const body = together(pieces);
+  return body.html === '' ? null : { id, heading, body };
+}
+
+function wholeSections(report: NetworkPageReport): readonly (PageSection | null)[] {
   let count = 0;
   const figure = (make: (report: NetworkPageReport, number: number) => Markup | null): Markup => {
     const made = make(report, count + 1);
@@ -41,12 +72,8 @@ export function networkPage(report: NetworkPageReport): string {
     count += 1;
     return made;
   };
-  const section = (id: string, heading: string, pieces: readonly Markup[]): PageSection | null => {
-    const body = together(pieces);
-    return body.html === '' ? null : { id, heading, body };
-  };
-  const hasPlan = report.stations.some(({ ellipse }) => ellipse !== null);
-  const sections = [
+  const hasPlan = isDrawn(report);
+  return [
     section('plan', 'Stations and their accuracy', [
       ...(hasPlan ? [figure(ellipseFigure)] : []),
       stationsTable(report),
@@ -63,24 +90,26 @@ export function networkPage(report: NetworkPageReport): string {
     section('bases', 'Bases that the network determined', [basesTable(report)]),
     section('parameters', 'Errors that observations share', [parametersTable(report), distortionsTable(report)]),
     section('reasons', 'What the reasons mean', [reasonsTable(codesOf(report))]),
-    section('basis', 'Files', [filesTable(report.files), commandLine(report)]),
-    warningsSection(report.warnings),
-    section('cautions', 'Cautions', [
-      cautionList([
-        'A station that nothing checks says so: one blunder in its only observation goes into the coordinate whole and unseen.',
-        'Residuals show no error that all observations share, such as a wrong frame or epoch of the control.',
-        'Blunders in two observations at once can hide more than the figures of what could hide say.',
-        ...CAUTIONS.slice(2),
-      ]),
-    ]),
   ];
-  return page({
-    title: report.title ?? 'Adjustment of a network',
-    kicker: kickerOf('Adjustment of a network', report),
-    verdict: verdict(report),
-    sections: sections.filter((one) => one !== null),
-    foot: 'Sigmas and ellipses are those of the adjustment, in metres along true east, north and up unless said otherwise. This page loads nothing and runs nothing.',
-  });
+}
+
+/** Of one station: the figure of all, which shows where it stands; what is its own; and its working. */
+function stationSections(report: NetworkPageReport, { own }: OneStation): readonly (PageSection | null)[] {
+  return [
+    section('plan', 'The station and its accuracy', [
+      ...(isDrawn(report) ? [ellipseFigure(report, 1)] : []),
+      stationsTable(own),
+      relativeTable(own),
+    ]),
+    section('control', 'As control, before and after', own.control.length === 0 ? [] : [controlTable(own)]),
+    section('observations', 'Observations that meet it', [observationsTable(own)]),
+    section('reasons', 'What the reasons mean', [reasonsTable(codesOf(own))]),
+    workedSection(report),
+  ];
+}
+
+function isDrawn({ stations }: NetworkPageReport): boolean {
+  return stations.some(({ ellipse }) => ellipse !== null);
 }
 
 /** The first screen: the answer, what to look at first, what to do next, and what was not done. */
@@ -154,30 +183,10 @@ function testWords({ weightedSquares, degreesOfFreedom, limits, answer }: WholeT
   return `sum of squares ${readable(weightedSquares, 1)} with ${counted(degreesOfFreedom, 'degree')} of freedom, expected ${fixed(limits[0], 1)} to ${fixed(limits[1], 1)}: ${words[answer]}`;
 }
 
-function controlWords({ id, axis, differenceM }: NonNullable<NetworkPageReport['worstControl']>): Markup {
-  const unit = lengthUnit(Math.abs(differenceM));
-  return markup`The network and the other control put ${named(id)} ${unit.write(Math.abs(differenceM))} ${unit.name} ${sideOf(axis, differenceM)} where it is stated`;
-}
-
-function namesOf(ids: readonly string[]): Markup {
-  const more = ids.length > MOST_NAMED ? ` and ${String(ids.length - MOST_NAMED)} more` : '';
-  return markup`${ids.slice(0, MOST_NAMED).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}`;
-}
-
 /** The other control that its test refuses. */
 function othersOff({ control, worstControl }: NetworkPageReport): Markup {
   const ids = control.flatMap(({ id, verdict }) => (verdict === 'no' && id !== worstControl?.id ? [id] : []));
   return ids.length === 0 ? NO_MARKUP : markup` Beyond theirs too: ${namesOf(ids)}.`;
-}
-
-/** Control that its test refuses and that still holds the coordinates moves every station. */
-function stillHolds({ control, pulled }: NetworkPageReport): Markup {
-  const ids = control.flatMap(({ id, verdict, isHolding }) => (verdict === 'no' && isHolding ? [id] : []));
-  if (ids.length === 0) return NO_MARKUP;
-  const why =
-    pulled ??
-    `${ids.length === 1 ? 'it holds' : 'they hold'} the network and ${ids.length === 1 ? 'moves' : 'move'} every station, whatever is said of it by itself`;
-  return markup` <b>Use no coordinates of this page yet:</b> ${why}.`;
 }
 
 function codesOf({ stations, observations, control, reasons }: NetworkPageReport): readonly ProblemCode[] {

@@ -6,14 +6,16 @@ import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { counted, fixed, kilometres } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
-import { filesSection, kickerOf } from '../page/sections/run-facts.js';
+import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
 import { table } from '../page/table.js';
+import { workedSection } from '../page/sections/worked-section.js';
 import { warningsSection } from '../page/sections/warnings-section.js';
 import { thinned, thinWords } from '../figures/thinned.js';
 import { xyDrawing } from '../figures/drawings/xy-drawing.js';
 import type { XyLine, XyPoint } from '../figures/drawings/xy-drawing.js';
 import { coverageFigure } from './coverage-figure.js';
+import { onePlace, onePlaceVerdict } from './one-place.js';
 import { byShare, placeShare } from './place-share.js';
 import { rankingTable, rangesTable, targetsTable } from './plan-tables.js';
 import { streamTable, visitsTable } from './day-tables.js';
@@ -26,23 +28,27 @@ const MOST_OUTSIDE = 6;
 const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash' } as const;
 
 /** The page of a plan: one self-contained HTML file as text. */
-export function planPage(report: PlanReport): string {
+export function planPage(whole: PlanReport): string {
+  const one = onePlace(whole);
+  // Figures of a coverage show every place, which tells where the one lies.
+  const report = one === null ? whole : one.own;
   const sections: readonly (PageSection | null)[] = [
     {
       id: 'coverage-section',
       heading: 'Coverage',
-      body: together([coverageFigure(report, 1), basesTable(report), rankingTable(report)]),
+      body: together([coverageFigure(whole, 1), basesTable(report), rankingTable(report)]),
     },
     {
       id: 'distance',
       heading: 'What distance does',
       body: together([curveFigure(report, 2, 'plan'), curveFigure(report, 3, 'height'), rangesTable(report)]),
     },
-    report.visits === null
+    report.visits === null || (one !== null && report.visits.length === 0)
       ? null
       : { id: 'timetable', heading: 'Timetable', body: visitsTable(report.visits, report.visitCount, report.leftOut) },
     report.stream === null ? null : { id: 'data', heading: 'Data budget', body: streamTable(report.stream) },
-    { id: 'places', heading: 'Every place', body: targetsTable(report) },
+    { id: 'places', heading: one === null ? 'Every place' : 'The place', body: targetsTable(report) },
+    workedSection(report),
     filesSection(report),
     warningsSection(report.warnings),
     {
@@ -56,9 +62,9 @@ export function planPage(report: PlanReport): string {
     },
   ];
   return page({
-    title: report.title ?? 'Plan of base and rover work',
-    kicker: kickerOf('Plan before driving out', report),
-    verdict: verdict(report),
+    title: titleOf(report, report.title, 'Plan of base and rover work', 'in the plan'),
+    kicker: kickerOf('Plan before driving out', report, report.title),
+    verdict: one === null ? verdict(report) : onePlaceVerdict(whole, one),
     sections: sections.filter((section) => section !== null),
     foot: 'Figures are predictions at 95 %, in metres unless a column says otherwise. This page loads nothing and runs nothing.',
   });

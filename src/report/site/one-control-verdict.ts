@@ -5,13 +5,12 @@ import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
+import { sideOf } from '../page/words/side-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { fixed } from '../page/words/numbers.js';
 import { fittedWords, suspicionLines } from './site-verdict.js';
 
 const AXES = ['east', 'north', 'height'] as const;
-/** Of a residual, fitted minus control: where the fit puts the point. */
-const SIDES = { east: ['east of', 'west of'], north: ['north of', 'south of'], height: ['above', 'below'] } as const;
 
 /** The first screen of the page of one control point: how it fits, by which test, what the others say of it, and the fit as a whole. */
 export function oneControlVerdict(report: SiteReport, row: SiteResidualRow): readonly Markup[] {
@@ -34,7 +33,7 @@ function sides(row: SiteResidualRow, of: (residual: SiteResidual) => number | nu
     const value = row[axis] === null ? null : of(row[axis]);
     return value === null ? [] : [{ axis, value }];
   });
-  const said = parts.map(({ axis, value }) => `${length(value)} ${SIDES[axis][value < 0 ? 1 : 0]}`);
+  const said = parts.map(({ axis, value }) => `${length(value)} ${sideOf(axis === 'height' ? 'up' : axis, value)}`);
   return said.length < 2 ? said.join('') : `${said.slice(0, -1).join(', ')} and ${said.slice(-1).join('')}`;
 }
 

@@ -1,5 +1,6 @@
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { DesignReport } from '../../records/reports/design-report.js';
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import { columnAxes } from '../pages/report-axes.js';
 import type { DesignRun } from './run-design.js';
 
@@ -10,11 +11,9 @@ const MOST_POINTS = 2000;
 export function designReport(
   run: DesignRun,
   { base }: GridSystem,
-  about: Pick<
-    DesignReport,
-    'surveyed' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'files' | 'warnings'
-  >,
+  about: Pick<DesignReport, keyof PageFacts | 'surveyed' | 'answer'>,
 ): DesignReport {
+  const isOnly = ({ station }: (typeof run.points)[number]): number => Number(station.pointId === about.onlyPoint);
   const { name, design, proj, wkt, measure, distortion, heightCost, heightsAreOrthometric, candidates, points } = run;
   return {
     ...about,
@@ -31,7 +30,7 @@ export function designReport(
     candidates: candidates.map((one) => ({ method: one.design.method, distortion: one.distortion })),
     count: points.length,
     points: [...points]
-      .sort((a, b) => Math.abs(b.distortion) - Math.abs(a.distortion))
+      .sort((a, b) => isOnly(b) - isOnly(a) || Math.abs(b.distortion) - Math.abs(a.distortion))
       .slice(0, MOST_POINTS)
       .map((point) => ({
         pointId: point.station.pointId,

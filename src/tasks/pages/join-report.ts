@@ -1,3 +1,4 @@
+import type { PageFacts } from '../../records/reports/parts/page-facts.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { PointJoin, Station } from '../../records/points/point-join.js';
 import type { GroundDifference, JoinLine, JoinMark, JoinReport } from '../../records/reports/join-report.js';
@@ -19,18 +20,7 @@ const MOST_NAMED = 6;
 /** What the page says that the results do not know. `rows`: cells of every result, in order. */
 export type JoinSurroundings = Pick<
   JoinReport,
-  | 'surveyed'
-  | 'crew'
-  | 'toolVersion'
-  | 'timeMs'
-  | 'command'
-  | 'answer'
-  | 'columns'
-  | 'hasDms'
-  | 'rows'
-  | 'statements'
-  | 'files'
-  | 'warnings'
+  keyof PageFacts | 'answer' | 'columns' | 'hasDms' | 'rows' | 'statements' | 'surveyed'
 > & { readonly refused: number; readonly withoutPlace: number };
 
 /** Joined points as their page shows them. */

@@ -37,7 +37,7 @@ const planned = (
   } as unknown as PlannedTarget;
 };
 function reportOf(targets: readonly PlannedTarget[], more: Partial<PlanResults> = {}): PlanReport {
-  const collector = createPlanReportCollector();
+  const collector = createPlanReportCollector(null);
   for (const one of targets) collector.add(one);
   return collector.report(
     {

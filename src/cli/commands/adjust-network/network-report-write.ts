@@ -1,4 +1,5 @@
 import type { NetworkPair } from '../../../records/reports/network-report.js';
+import type { WorkedPoint } from '../../../records/working-step.js';
 import { networkPage } from '../../../report/network/network-page.js';
 import { networkPageReport } from '../../../tasks/network/page/network-page-report.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
@@ -15,11 +16,13 @@ export async function writeNetworkReport(
   pairs: readonly NetworkPair[],
   bench: Workbench,
   log: RunLog,
+  worked: readonly WorkedPoint[],
 ): Promise<void> {
   const about = {
     title,
     surveyed,
     ...pageFacts(bench, log),
+    worked,
   };
   const sink = await bench.openPage(path);
   // Where the drawing fails that is said at the end, and no page appears.

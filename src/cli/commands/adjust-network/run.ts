@@ -55,7 +55,7 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   bench.breathe();
   recordDistortions(log, distortions, results);
   const pairs = pairsAsked(bench, named, results);
-  await writePoints(bench, results, pairs);
+  const worked = await writePoints(bench, results, pairs);
   await writeObservations(bench, loaded.places, results.observations);
   await writeCovariances(bench, results, named?.pairs ?? NO_PAIRS);
   await writeShapes(bench, results, pairs);
@@ -65,6 +65,8 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
     for (const line of networkSummary(results, pairs, loaded.withoutPlace)) diagnostics.say(line);
   const report = textOption(invocation, 'report');
   if (report !== null)
-    await (await import('./network-report-write.js')).writeNetworkReport(report, loaded, results, pairs, bench, log);
+    await (
+      await import('./network-report-write.js')
+    ).writeNetworkReport(report, loaded, results, pairs, bench, log, worked);
   return endWith(networkRunAnswer(results), invocation, log);
 }

@@ -1,15 +1,16 @@
 import { createGeojsonShapeWriter } from '../../../io/geojson/geojson-shape-write.js';
 import { failure } from '../../../records/outcome.js';
+import type { WorkedPoint } from '../../../records/working-step.js';
 import { entryAt, present } from '../../../records/present.js';
 import { errorProblem } from '../../../records/problem.js';
 import type { NetworkObservationResult, NetworkPair } from '../../../records/reports/network-report.js';
 import type { NetworkPlaces } from '../../../tasks/network/input/assemble-network.js';
-import { workingText } from '../../../tasks/explain/explain-point.js';
 import { explainStation } from '../../../tasks/network/explain/explain-network.js';
 import type { NetworkResults } from '../../../tasks/network/network-results.js';
 import { networkShapes } from '../../../tasks/network/page/network-shapes.js';
 import { unknownStation } from '../../../tasks/network/input/unknown-station.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
+import { writeWorked } from '../../outputs/write-worked.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import type { WrittenRecord } from '../../outputs/record-writer.js';
 import { numberOption, textOption } from '../../shell/command-spec.js';
@@ -29,28 +30,34 @@ function* mapped<From, To>(list: Iterable<From>, of: (entry: From) => To): Gener
   for (const entry of list) yield of(entry);
 }
 
-/** The points, and what --explain asks for, which takes the place of the points on standard output. */
+/** What --explain asks for, worked through; nothing without the option. */
+function workedStation(results: NetworkResults, wanted: string | null): readonly WorkedPoint[] {
+  if (wanted === null) return [];
+  const { points } = results;
+  const point = points.find(({ id }) => id === wanted);
+  if (point === undefined)
+    throw new StopError([
+      unknownStation(
+        wanted,
+        points.map(({ id }) => id),
+      ),
+    ]);
+  return [{ title: `Station ${point.id}`, steps: explainStation(results, point) }];
+}
+
+/** The points, and what --explain asks for, which takes the place of the points on standard output; returned for the page. */
 export async function writePoints(
   bench: Workbench,
   results: NetworkResults,
   pairs: readonly NetworkPair[],
-): Promise<void> {
+): Promise<readonly WorkedPoint[]> {
   const { invocation, format } = bench;
   const { points, systems } = results;
   const output = textOption(invocation, 'output');
-  const explained = textOption(invocation, 'explain');
-  if (explained !== null) {
-    const point = points.find(({ id }) => id === explained);
-    if (point === undefined)
-      throw new StopError([
-        unknownStation(
-          explained,
-          points.map(({ id }) => id),
-        ),
-      ]);
-    const sink = await bench.open('-');
-    await sink.write(workingText(`Station ${point.id}`, explainStation(results, point)));
-    if (output === null || output === '-') return;
+  const worked = workedStation(results, textOption(invocation, 'explain'));
+  if (worked.length > 0) {
+    await writeWorked(await bench.open('-'), worked);
+    if (output === null || output === '-') return worked;
   }
   const { grid } = systems;
   const { summary, ...whole } = networkWhole(results, pairs);
@@ -74,6 +81,7 @@ export async function writePoints(
   const sink = await bench.open(output ?? '-');
   for (const piece of recordPieces(format, networkPointColumns(grid), rows, head, csvWriteOptions(invocation)))
     await sink.write(piece);
+  return worked;
 }
 
 /** Every observation, in the order of the input. */

@@ -1,3 +1,4 @@
+import type { WorkedPoint } from '../../../records/working-step.js';
 import { designPage } from '../../../report/design/design-page.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { designReport } from '../../../tasks/design/design-report.js';
@@ -13,11 +14,16 @@ export async function writeDesignReport(
   path: string,
   run: DesignRun,
   { setup, rows }: LoadedStations,
-  { answer }: RunAnswer,
+  { answer: { answer }, explained }: { readonly answer: RunAnswer; readonly explained: WorkedPoint | null },
   bench: Workbench,
   log: RunLog,
 ): Promise<void> {
-  const about = { surveyed: spanOf(rows), ...pageFacts(bench, log), answer };
+  const about = {
+    surveyed: spanOf(rows),
+    ...pageFacts(bench, log),
+    answer,
+    worked: explained === null ? [] : [explained],
+  };
   const sink = await bench.openPage(path);
   // Where the drawing fails that is said at the end, and no page appears.
   await sink.write(bench.draw(() => designPage(designReport(run, setup.grid, about))) ?? '');

@@ -53,8 +53,8 @@ async function design(bench: Workbench, log: RunLog): Promise<RunEnd> {
     name: 'project grid of least distortion on the ground',
     source: { key: 'IOGP-373-7-2', locator: 'docs/methods/project-grid.md' },
   });
-  const isExplained = await writeExplained(run, loaded, bench);
-  if (!isExplained || textOption(invocation, 'output') !== null) {
+  const explained = await writeExplained(run, loaded, bench);
+  if (explained === null || textOption(invocation, 'output') !== null) {
     await writePoints(run, loaded, answer, bench);
     for (const line of designSummary(run, loaded)) diagnostics.say(line);
   }
@@ -63,7 +63,7 @@ async function design(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const reportPath = textOption(invocation, 'report');
   if (reportPath !== null) {
     const { writeDesignReport } = await import('./design-report-write.js');
-    await writeDesignReport(reportPath, run, loaded, answer, bench, log);
+    await writeDesignReport(reportPath, run, loaded, { answer, explained }, bench, log);
   }
   return endWith(answer, invocation, log);
 }

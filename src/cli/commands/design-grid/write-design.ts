@@ -3,29 +3,35 @@ import { largestOf, smallestOf } from '../../../core/numeric/extremes.js';
 import { fixedNumber } from '../../../io/documents/json/json-numbers.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { cellColumns, createCellTexts } from '../../../io/tables/columns/cells/cell-text.js';
+import type { WorkedPoint } from '../../../records/working-step.js';
 import type { RunAnswer } from '../../../records/runs/run-answer.js';
 import { explainDesign } from '../../../tasks/design/explain-design.js';
 import type { DesignRun } from '../../../tasks/design/run-design.js';
-import { workingText } from '../../../tasks/explain/explain-point.js';
 import type { LoadedStations } from '../../inputs/station-load.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
+import { writeWorked } from '../../outputs/write-worked.js';
 import { recordsText } from '../../outputs/record-writer.js';
 import { nothingToExplain } from '../../outputs/nothing-to-explain.js';
 import { textOption } from '../../shell/command-spec.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { DESIGN_COLUMNS } from './design-columns.js';
 
-/** Writes the working of the point that --explain names; false: it names none. */
-export async function writeExplained(run: DesignRun, { setup }: LoadedStations, bench: Workbench): Promise<boolean> {
+/** Writes the working of the point that --explain names, and returns it for the page; null: it names none. */
+export async function writeExplained(
+  run: DesignRun,
+  { setup }: LoadedStations,
+  bench: Workbench,
+): Promise<WorkedPoint | null> {
   const wanted = textOption(bench.invocation, 'explain');
-  if (wanted === null) return false;
+  if (wanted === null) return null;
   const steps = explainDesign(run, setup.grid, wanted);
   if (steps === null) {
     nothingToExplain(bench, wanted);
-    return true;
+    return null;
   }
-  await (await bench.open('-')).write(workingText(`Point ${wanted} on the project grid`, steps));
-  return true;
+  const worked = { title: `Point ${wanted} on the project grid`, steps };
+  await writeWorked(await bench.open('-'), [worked]);
+  return worked;
 }
 
 /** Writes the distortion of each point, and of documents the grid with it. */

@@ -6,13 +6,18 @@ import type { LoadedStations } from '../../inputs/station-load.js';
 import { pageFacts } from '../../outputs/page-facts.js';
 import type { RunLog } from '../../shell/run/run-log.js';
 import type { Workbench } from '../../shell/workbench.js';
+import type { JoinAsked } from './join-mode.js';
+import { workedLines } from './worked-lines.js';
 import type { JoinResults } from './join-results.js';
+
+/** Lines that a page works through; the command prints all. */
+const MOST_WORKED = 40;
 
 /** A run that was made, and what was said of it. */
 export interface JoinedRun {
   readonly results: JoinResults;
   readonly loaded: LoadedStations;
-  readonly hasDms: boolean;
+  readonly asked: JoinAsked;
   readonly answer: Answer;
   readonly said: readonly string[];
 }
@@ -20,7 +25,7 @@ export interface JoinedRun {
 /** Writes the page of --report. Loaded only where one is asked for. */
 export async function writeJoinReport(
   path: string,
-  { results, loaded, hasDms, answer, said }: JoinedRun,
+  { results, loaded, asked, answer, said }: JoinedRun,
   bench: Workbench,
   log: RunLog,
 ): Promise<void> {
@@ -35,7 +40,8 @@ export async function writeJoinReport(
       // An identifier and a text are no numbers; angles written in DMS stand like them.
       isNumber: columns[index]?.kind === 'number' || /_(?:deg|arcsec)$/u.test(name),
     })),
-    hasDms,
+    hasDms: asked.form === 'dms',
+    worked: asked.explain ? [...workedLines(results.joins.slice(0, MOST_WORKED), loaded.setup.grid)] : [],
     rows: rows.map(({ cells }) => cells),
     // The counts are what the page begins with.
     statements: said.slice(1),

@@ -1,7 +1,5 @@
 import { answerJson } from '../../../io/documents/answer-json.js';
 import { failure } from '../../../records/outcome.js';
-import { explainJoin } from '../../../tasks/explain/explain-join.js';
-import { workingText } from '../../../tasks/explain/explain-point.js';
 import { geographicSystemOf } from '../../../files/systems/geographic-system-of.js';
 import { inputPaths } from '../../inputs/input-paths.js';
 import { resolveSession } from '../../inputs/session-settings.js';
@@ -9,6 +7,7 @@ import { loadStations } from '../../inputs/station-load.js';
 import { tableOptions } from '../../inputs/table-options.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import { geojsonFrameProblem } from '../../outputs/geojson-frame.js';
+import { writeWorked } from '../../outputs/write-worked.js';
 import { recordPieces } from '../../outputs/record-writer.js';
 import { createRejects } from '../../outputs/rejects.js';
 import { textOption, textsGiven } from '../../shell/command-spec.js';
@@ -20,6 +19,7 @@ import { withWorkbench } from '../../shell/workbench.js';
 import type { RunEnd, Workbench } from '../../shell/workbench.js';
 import { joinAsked } from './join-mode.js';
 import { columnsOfMode } from './join-tables.js';
+import { workedLines } from './worked-lines.js';
 import { joinResults } from './join-results.js';
 import { runOnEllipsoid } from './run-on-ellipsoid.js';
 import { joinCounts, joinMethod, joinSummary } from './join-summary.js';
@@ -61,19 +61,13 @@ async function run(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const head = { schema, list, members, summary: { ...answerJson(answered), [list]: rows.length } };
   if (sink !== null)
     for (const piece of recordPieces(format, columns, rows, head, csvWriteOptions(invocation))) await sink.write(piece);
-  for (const join of results.joins)
-    await working?.write(workingText(`Line from ${join.from.pointId} to ${join.to.pointId}`, explainJoin(join, grid)));
+  if (working !== null) for (const line of workedLines(results.joins, grid)) await writeWorked(working, [line]);
   const said = joinSummary(asked.mode, joinCounts(results, loaded), grid);
   if (sink !== null) for (const line of said) diagnostics.say(line);
   const report = textOption(invocation, 'report');
   if (report !== null) {
     const { writeJoinReport } = await import('./join-report-write.js');
-    await writeJoinReport(
-      report,
-      { results, loaded, hasDms: asked.form === 'dms', answer: answered.answer, said },
-      bench,
-      log,
-    );
+    await writeJoinReport(report, { results, loaded, asked, answer: answered.answer, said }, bench, log);
   }
   return endWith(answered, invocation, log);
 }

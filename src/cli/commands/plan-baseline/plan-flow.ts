@@ -1,9 +1,10 @@
 import type { PlanSetup, PlanTarget } from '../../../tasks/plan/targets/plan-target.js';
 import { drawnTolerances, planRings } from '../../../tasks/plan/targets/coverage-shapes.js';
 import { explainPlan } from '../../../tasks/plan/explain-plan.js';
-import { workingText } from '../../../tasks/explain/explain-point.js';
+import type { WorkedPoint } from '../../../records/working-step.js';
 import type { PlannedTarget } from '../../../tasks/plan/targets/predict-targets.js';
 import type { PlanEnd, PlanRun } from '../../../tasks/plan/run-plan.js';
+import { writeWorked } from '../../outputs/write-worked.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
 import type { Workbench } from '../../shell/workbench.js';
 import { present } from '../../../records/present.js';
@@ -23,6 +24,8 @@ export interface PlanFlow {
   readonly begin: () => Promise<void>;
   readonly add: (planned: PlannedTarget) => Promise<void>;
   readonly end: (end: PlanEnd) => Promise<void>;
+  /** What --explain works through, so far. */
+  readonly worked: readonly WorkedPoint[];
 }
 
 /** What a plan is written from. */
@@ -58,6 +61,7 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
   const coverage = createCoverageWriter(setup.geodesic, frame);
   let count = 0;
   let batch: PlannedTarget[] = [];
+  const worked: WorkedPoint[] = [];
   const flush = async (): Promise<void> => {
     bench.breathe();
     count += batch.length;
@@ -67,6 +71,7 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
     batch = [];
   };
   return {
+    worked,
     async begin() {
       await outputs.points?.write(writer.begin());
       if (outputs.coverage === null) return;
@@ -76,12 +81,12 @@ export function openPlanFlow(parts: PlanParts, outputs: PlanOutputs, bench: Work
     async add(planned) {
       batch.push(planned);
       const { id } = planned.target;
-      if (id === prepared.explain)
-        await outputs.explain?.write(workingText(`Plan for ${id}`, explainPlan(planned, setup)));
+      if (id === prepared.explain) worked.push({ title: `Plan for ${id}`, steps: explainPlan(planned, setup) });
       if (batch.length >= BATCH) await flush();
     },
     async end({ stream, cautions, answer, days }) {
       await flush();
+      await writeWorked(outputs.explain, worked);
       await outputs.points?.write(writer.end(stream, cautions, answer));
       await outputs.coverage?.write(coverage.end());
       await outputs.timetable?.write(timetableText(present(days, 'the days of --timetable'), csv));

@@ -10,6 +10,7 @@ import type {
   PlottedStation,
   WorstOfNetwork,
 } from '../../../records/reports/network-page-report.js';
+import type { PageFacts } from '../../../records/reports/parts/page-facts.js';
 import { keepMostNeeded } from '../../repeats/keep-most-needed.js';
 import type { NetworkPlaces } from '../input/assemble-network.js';
 import { distortionsOf, endsOf, MOST_ROWS, removedOf } from './page-lists.js';
@@ -24,15 +25,19 @@ const MOST_RELATIVE = 60;
 /** How much an answer asks for a place on the page. */
 const NEED = { within: 0, review: 1, no: 2 } as const;
 
+/** What the page is of is never left out. */
+const OWN = 3;
+
+function isOf(onlyPoint: string | undefined, { fromId, toId }: NetworkObservationResult): boolean {
+  return onlyPoint !== undefined && (fromId === onlyPoint || toId === onlyPoint);
+}
+
 /** An adjusted network as its page shows it. */
 export function networkPageReport(
   results: NetworkResults,
   places: NetworkPlaces,
   pairs: readonly NetworkPair[],
-  about: Pick<
-    NetworkPageReport,
-    'title' | 'surveyed' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'files' | 'warnings'
-  >,
+  about: Pick<NetworkPageReport, keyof PageFacts | 'title' | 'surveyed'>,
 ): NetworkPageReport {
   const { adjusted, points, observations, control, systems } = results;
   const [{ free }, { grid }] = [adjusted, systems];
@@ -41,7 +46,8 @@ export function networkPageReport(
   const kept = keepMostNeeded<PlottedResidual>(MOST_ROWS);
   for (const residual of residuals) kept.add(residual.isFoul ? 1 : 0, residual);
   const rows = keepMostNeeded<NetworkObservationResult>(MOST_ROWS);
-  for (const row of observations) rows.add(NEED[row.verdict], row);
+  const { onlyPoint } = about;
+  for (const row of observations) rows.add(isOf(onlyPoint, row) ? OWN : NEED[row.verdict], row);
   return {
     ...about,
     answer: results.answer,
@@ -65,7 +71,7 @@ export function networkPageReport(
     worstControl: worstControlOf(control),
     next: nextSteps(results),
     pulled: pullSentence(results),
-    ...stationsOf(results, plan),
+    ...stationsOf(results, plan, onlyPoint),
     relative: relativeOf(results, pairs, plan),
     arePairsAsked: pairs.length > 0,
     lines: linesOf(results, plan),
@@ -158,10 +164,11 @@ function worstControlOf(control: NetworkResults['control']): NetworkPageReport['
 function stationsOf(
   { points, adjusted }: NetworkResults,
   plan: PlanPlaces,
+  onlyPoint: string | undefined,
 ): Pick<NetworkPageReport, 'stations' | 'stationCount'> {
   const held = new Set(adjusted.held.map((index) => entryAt(adjusted.network.control, index).id));
   const kept = keepMostNeeded<NetworkPoint>(MOST_ROWS);
-  for (const point of points) kept.add(NEED[point.verdict], point);
+  for (const point of points) kept.add(point.id === onlyPoint ? OWN : NEED[point.verdict], point);
   const stations = [...kept.items()]
     .sort((a, b) => NEED[b.verdict] - NEED[a.verdict] || compareNaturally(a.id, b.id))
     .map((point): PlottedStation => {

@@ -4,6 +4,7 @@ import type { GridSystem } from '../../../core/grid/systems/grid-system.js';
 import { RADIANS_PER_DEGREE } from '../../../core/numeric/angle-units.js';
 import { InternalError } from '../../../records/internal-error.js';
 import type { PlanReport, PlanReportStream, PlanReportTarget } from '../../../records/reports/plan-report.js';
+import type { PageFacts } from '../../../records/reports/parts/page-facts.js';
 import type { ReportPlace } from '../../../records/reports/reduction-report.js';
 import { localAxes } from '../../pages/report-axes.js';
 import { keepMostNeeded } from '../../repeats/keep-most-needed.js';
@@ -33,13 +34,7 @@ export interface PlanResults {
 /** Gathers a plan for its page, in memory that does not grow with the plan. */
 export interface PlanReportCollector {
   add(planned: PlannedTarget): void;
-  report(
-    results: PlanResults,
-    about: Pick<
-      PlanReport,
-      'title' | 'crew' | 'toolVersion' | 'timeMs' | 'command' | 'answer' | 'frameName' | 'files' | 'warnings'
-    >,
-  ): PlanReport;
+  report(results: PlanResults, about: Pick<PlanReport, keyof PageFacts | 'title' | 'answer' | 'frameName'>): PlanReport;
 }
 
 const MOST_TARGETS = 2000;
@@ -53,12 +48,15 @@ const WAYS: Readonly<Record<WayOut, string>> = {
   tolerance: 'cannot be met at any distance',
 };
 
-/** An empty collector for one grid, or for none: places are then distances from the first base. */
-export function createPlanReportCollector(): PlanReportCollector {
+/**
+ * An empty collector for one grid, or for none: places are then distances from the first base. Given: the place that the page is of, which is never left
+ * out; null: of the whole plan.
+ */
+export function createPlanReportCollector(onlyPoint: string | null): PlanReportCollector {
   const kept = keepMostNeeded<PlannedTarget>(MOST_TARGETS);
   return {
     add(planned) {
-      const need = planned.verdict === 'outside' ? 1 : 0;
+      const need = planned.target.id === onlyPoint ? 2 : planned.verdict === 'outside' ? 1 : 0;
       if (kept.wants(need)) kept.add(need, planned);
     },
     report(results, about) {

@@ -1,3 +1,4 @@
+import type { WorkedPoint } from '../../../../records/working-step.js';
 import { planPage } from '../../../../report/plan/plan-page.js';
 import type { PlanReportStream } from '../../../../records/reports/plan-report.js';
 import { createPlanReportCollector } from '../../../../tasks/plan/report/plan-report.js';
@@ -6,6 +7,7 @@ import type { PlanSetup } from '../../../../tasks/plan/targets/plan-target.js';
 import type { PlanEnd, PlanRun } from '../../../../tasks/plan/run-plan.js';
 import type { PlannedTarget } from '../../../../tasks/plan/targets/predict-targets.js';
 import { pageFacts } from '../../../outputs/page-facts.js';
+import { textOption } from '../../../shell/command-spec.js';
 import type { RunLog } from '../../../shell/run/run-log.js';
 import type { Workbench } from '../../../shell/workbench.js';
 import type { PlanStream } from '../../../../tasks/plan/plan-stream.js';
@@ -17,6 +19,8 @@ export interface PlanPageParts {
   readonly run: Pick<PlanRun, 'placed' | 'ranges'>;
   readonly end: PlanEnd;
   readonly title: string | null;
+  /** What --explain works through; empty without it. */
+  readonly worked: readonly WorkedPoint[];
 }
 
 /** The page of a plan, gathered while it is made. */
@@ -28,10 +32,10 @@ export interface PlanReportWriter {
 /** Opens the page of --report. Loaded only where one is asked for. */
 export async function openPlanReport(path: string, bench: Workbench, log: RunLog): Promise<PlanReportWriter> {
   const sink = await bench.openPage(path);
-  const collector = createPlanReportCollector();
+  const collector = createPlanReportCollector(textOption(bench.invocation, 'explain'));
   return {
     add: (planned) => void bench.draw(() => collector.add(planned)),
-    async write({ setup, loaded, run, end, title }) {
+    async write({ setup, loaded, run, end, title, worked }) {
       const { fixesSystem, grid } = loaded;
       const { totals, days, cautions } = end;
       const about = {
@@ -40,6 +44,7 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
         frameName: `${fixesSystem.code ?? ''} ${fixesSystem.name}`.trim(),
         answer: end.answer.answer,
         ...pageFacts(bench, log),
+        worked,
       };
       const stream = end.stream === null ? null : streamOf(end.stream);
       const { bases } = run.placed;

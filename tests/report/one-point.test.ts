@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -14,6 +14,10 @@ afterAll(() => {
 const example = (path: string): string => join(ROOT, 'examples', path);
 const CHECK = `pegbook check-tolerances ${example('quillback-pan/expected-points.csv')} --session ${example('quillback-pan/session.toml')}`;
 const SITE = `pegbook fit-site ${example('quillback-pan-site/points.csv')} --system EPSG:2049 --control ${example('quillback-pan-site/control.csv')} --site-axes easting_m,northing_m`;
+const NETWORK = `pegbook adjust-network --vectors ${example('quillback-pan-network/vectors-with-blunders.csv')} --control ${example('quillback-pan-network/control-typed-wrongly.csv')} --system EPSG:2049`;
+const PLAN = `pegbook plan-baseline ${example('quillback-pan-plan/points.csv')} --system EPSG:2049 --base -31.5,21.4,1040 --limit-horizontal 0.03 --limit-vertical 0.05`;
+const GRID = `pegbook design-grid ${example('quillback-pan-site/points.csv')} --system EPSG:2049`;
+const JOIN = `pegbook join-points ${example('quillback-pan-site/points.csv')} --system EPSG:2049`;
 const CARRIED = `pegbook transform ${example('quillback-pan-site/points.csv')} --from EPSG:2049 --to EPSG:2048`;
 
 let pages = 0;
@@ -40,8 +44,12 @@ describe('the page of one point', () => {
     ['repeats that disagree', `${CHECK} --repeats`, 'QP-03', 'QP-06'],
     ['a control point of a site', SITE, 'QS-3', null],
     ['a point carried over', CARRIED, 'QS-21', 'QS-22'],
+    ['a station', NETWORK, 'QN-4', null],
+    ['a place of a plan', PLAN, 'PL-05', 'PL-06'],
+    ['a point of a project grid', GRID, 'QS-3', 'QS-21'],
+    ['a line', `${JOIN} --from QS-1 --to QS-4`, '', 'QS-2'],
   ])('has every line that --explain prints, and no other point: %s', async (_, line, point, other) => {
-    const { page, html, printed, plain } = await pageOf(`${line} --explain ${point}`);
+    const { page, html, printed, plain } = await pageOf(`${line} --explain ${point}`.trim());
     expect(printed, 'what is printed stays as it was').toBe(plain);
     expect(page).toContain('Worked step by step');
     const lines = printed.split('\n').map((text) => squeezed(text.replace(/^ {3,5}(?:\[(.*)\]$)?/u, '$1')).trim());
@@ -87,6 +95,50 @@ describe('the page of one point', () => {
     const outside = await pageOf(`${onSite} --explain QS-31`);
     expect(outside.page).toMatch(/It lies 2\.4 km outside its control\. In doubt: a point lies outside/u);
     expect(outside.page).toMatch(/Warnings .*:13: QS-31: the point is/u);
+  });
+
+  it('has of a station its own observations, and says that the coordinates are not to be used', async () => {
+    const { page } = await pageOf(`${NETWORK} --explain QN-4`);
+    const whole = await pageOf(NETWORK);
+    const rows = (text: string): readonly string[] =>
+      (text.slice(text.indexOf('Observations. Residuals')).match(/QN-\d \| QN-\d \| vector \|/gu) ?? []).toSorted();
+    expect(rows(whole.page).filter((row) => row.includes('QN-4'))).toEqual(rows(page));
+    expect(rows(page)).toHaveLength(4);
+    expect(rows(whole.page).length).toBeGreaterThan(4);
+    // Three of its four vectors were planted wrong or meet one that was (examples/quillback-pan-network/README.md).
+    expect(page).toMatch(/Fails: vector QN-1 to QN-4 .*; vector QN-3 to QN-4 .*; vector QN-4 to QN-6 /u);
+    expect(page).toContain('Use no coordinates of this page yet');
+    expect(page).toMatch(/Warnings .*vector QN-4 to QN-6 does not agree/u);
+    expect((await pageOf(`${NETWORK} --explain QN-7`)).page).not.toContain('to QN-6 does not agree');
+    expect(await firstScreen(`${NETWORK} --explain QN-2`)).toMatch(
+      /As control it does not agree: the network and the other control put it 7\.4 mm west of, 558\.1 mm south of, 6\.9 mm above where it is stated; test \d+\.\d, limit 14\.3\./u,
+    );
+  });
+
+  it('has of a place what is predicted and asked for, and when it is visited', async () => {
+    expect(await firstScreen(`${PLAN} --explain PL-05`)).toMatch(
+      /PL-05 in the plan .*Outside\. PL-05, 38\.5 km from the base, .*in plan 41\.7 mm \(95 %\), tolerance 30 mm; in height 82\.9 mm \(95 %\), tolerance 50 mm\. What would help: repeats apart in time\./u,
+    );
+    const day = `${PLAN} --timetable tt.csv --start-utc 2026-03-04T06:00:00Z --speed 60 --force --explain PL-01`;
+    expect(await firstScreen(day)).toMatch(/In the timetable 0\d:\d\d to 0\d:\d\d/u);
+  });
+
+  it('has of a point of a grid its place and what a length is there', async () => {
+    expect(await firstScreen(`${GRID} --explain QS-3`)).toMatch(
+      /QS-3 on the project grid .*a length on the grid is 0\.24 mm in 100 m shorter than on the ground \(−2\.4 ppm\)/u,
+    );
+  });
+
+  it('works the lines of a page through, of many the first', async () => {
+    expect(await firstScreen(`${JOIN} --from QS-1 --to QS-4 --explain`)).toMatch(
+      /Line from QS-1 to QS-4 .*On the grid 2471\.0142 m, on the ellipsoid 2470\.9836 m, on the ground 2471\.4015 m, grid bearing 1\.62\d*°/u,
+    );
+    const ids = Array.from({ length: 60 }, (_, at) => `P${String(at)},${String(500_000 + 100 * at)},6500000,1000`);
+    writeFileSync(join(folder, 'many.csv'), `point_id,easting_m,northing_m,ellipsoidal_height_m\n${ids.join('\n')}\n`);
+    const { page, printed } = await pageOf('pegbook join-points many.csv --system EPSG:32634 --consecutive --explain');
+    expect(printed.match(/^Line from /gmu)).toHaveLength(59);
+    expect(page).toContain('The first 40 of 59 lines; the command prints all.');
+    expect(page.match(/Line from P\d+ to P\d+ 1\. /gu)).toHaveLength(40);
   });
 
   it('judges that point alone', async () => {

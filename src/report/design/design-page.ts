@@ -41,8 +41,8 @@ export function designPage(report: DesignReport): string {
     },
   ];
   return page({
-    title: titleOf(report, report.name, report.name, `on the project grid ${report.name}`),
-    kicker: kickerOf('Project grid on the ground', report),
+    title: titleOf(report, report.name, report.name, 'on the project grid'),
+    kicker: kickerOf('Project grid on the ground', report, report.name),
     verdict: own === null ? verdict(report) : ownVerdict(report, own),
     sections: sections.filter((section) => section !== null),
     foot: 'Distortion is grid length over ground length, minus 1. This page loads nothing and runs nothing.',

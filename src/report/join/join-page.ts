@@ -31,7 +31,7 @@ const OF_ONE_LINE = [
   { name: 'ellipsoidal_distance_m', words: 'on the ellipsoid', unit: ' m' },
   { name: 'ground_distance_m', words: 'on the ground', unit: ' m' },
   { name: 'grid_bearing_deg', words: 'grid bearing', unit: '°' },
-  { name: 'true_azimuth_deg', words: 'true azimuth', unit: '°' },
+  { name: 'azimuth_deg', words: 'azimuth from true north', unit: '°' },
 ] as const;
 
 /** The page of joined points: one self-contained HTML file as text. */

@@ -71,7 +71,7 @@ function accuracyWords(point: NetworkPoint): Markup {
   const { nearestControl, relativeCircle95M, relativeVertical95M } = point;
   return nearestControl === null
     ? markup`${own}`
-    : markup`${own}; relative to control ${named(nearestControl)} ${millimetres(relativeCircle95M)} and ${millimetres(relativeVertical95M)} mm`;
+    : markup`${own}; relative to control ${named(nearestControl)} ${millimetres(relativeCircle95M)} mm in plan, ${millimetres(relativeVertical95M)} mm in height`;
 }
 
 function checkedLine(point: NetworkPoint, observations: number): Markup {
@@ -90,7 +90,7 @@ function offWords(biasM: readonly number[]): string {
   if (biasM.length === 0) return '';
   const size = Math.sqrt(biasM.reduce((sum, value) => sum + value * value, 0));
   const unit = lengthUnit(size);
-  return ` (the others say ${unit.write(size)} ${unit.name} else)`;
+  return ` (by the others ${unit.write(size)} ${unit.name} off)`;
 }
 
 function controlLine({ differenceM, test, limit, isHolding, held, verdict }: NetworkControlResult): Markup {

@@ -3,6 +3,7 @@ import { label, linePath } from '../figure.js';
 import type { DrawingContent } from '../figure.js';
 import { clippedPath } from '../clipped-path.js';
 import { drawnMarks } from '../marks.js';
+import type { Mark } from '../marks.js';
 import { placeLabels } from './place-labels.js';
 import type { PlacedLabel, WantedLabel } from './place-labels.js';
 import { ARROW_BELOW, ARROW_X, SCALE_BELOW, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
@@ -28,8 +29,13 @@ export interface GradedMapContent {
   readonly description: string;
   readonly axes: readonly [ReportAxis, ReportAxis];
   readonly places: readonly GradedPlace[];
-  /** Points that are named; one that fails is a cross. */
-  readonly points: readonly { readonly pointId: string; readonly place: ReportPlace; readonly fails?: boolean }[];
+  /** Points that are named; one that fails is a cross, one that was kept out a diamond, crossed where it fails. */
+  readonly points: readonly {
+    readonly pointId: string;
+    readonly place: ReportPlace;
+    readonly fails?: boolean;
+    readonly isKeptOut?: boolean;
+  }[];
   readonly outlines: readonly (readonly ReportPlace[])[];
 }
 
@@ -50,7 +56,7 @@ function laidOut(
   most: number,
 ): {
   readonly graded: readonly (Pick<GradedPlace, 'text' | 'name'> & { readonly at: Place; readonly area: number })[];
-  readonly spots: readonly (WantedLabel & { readonly fails: boolean })[];
+  readonly spots: readonly (WantedLabel & { readonly fails: boolean; readonly isKeptOut: boolean })[];
   readonly names: readonly PlacedLabel[];
 } {
   const dots = points.map(({ place }) => view.place(place));
@@ -66,11 +72,12 @@ function laidOut(
   }));
   // Names of those that fail are set first, and their crosses lie on top.
   const ordered = points.toSorted((a, b) => Number(b.fails === true) - Number(a.fails === true));
-  const spots = ordered.map(({ pointId, place, fails }) => ({
+  const spots = ordered.map(({ pointId, place, fails, isKeptOut }) => ({
     text: shortText(pointId, 14),
     at: view.place(place),
     clear: 5,
     fails: fails === true,
+    isKeptOut: isKeptOut === true,
   }));
   // A number is wider than high: names keep off all of it.
   const numbers = graded.flatMap(({ at, text: { length } }) =>
@@ -83,6 +90,21 @@ function laidOut(
   );
   const names = placeLabels([...spots, ...wanted], [...numbers, ...spots.map(({ at }) => at)], view.box);
   return { graded, spots, names };
+}
+
+/** The sign of a point; the cross of one that was kept out and fails lies in its diamond. */
+function signsOf({
+  at,
+  fails,
+  isKeptOut,
+}: {
+  readonly at: Place;
+  readonly fails: boolean;
+  readonly isKeptOut: boolean;
+}): readonly Mark[] {
+  const cross = fails ? [{ at, symbol: 'times' as const, classes: 'bad', area: 60 }] : [];
+  if (isKeptOut) return [{ at, symbol: 'diamond', classes: 'doubt', area: fails ? 150 : 44 }, ...cross];
+  return fails ? cross : [{ at, symbol: 'circle', classes: 'mark', area: 30 }];
 }
 
 /** Numbers over a plan, each on a circle that grows in grades with a size; points as filled dots with their names. */
@@ -115,13 +137,7 @@ export function gradedMap({
       ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'inkline dash')),
       drawnMarks(id, [
         ...graded.map(({ at, area }) => ({ at, symbol: 'circle' as const, classes: 'disc', area })),
-        ...spots
-          .toReversed()
-          .map(({ at, fails }) =>
-            fails
-              ? { at, symbol: 'times' as const, classes: 'bad', area: 60 }
-              : { at, symbol: 'circle' as const, classes: 'mark', area: 30 },
-          ),
+        ...spots.toReversed().flatMap(signsOf),
       ]),
       ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s')),
       ...names.map((one) => label(one.x, one.y, one.text, one.classes)),

@@ -12,6 +12,7 @@ import { checkFacts, recordFacts } from '../../tasks/job/delivery/record-facts.j
 import { crewOfJob } from '../../tasks/pages/survey-crew.js';
 import type { JobInPlace } from '../job/load-job.js';
 import type { VerifiedJob } from '../ledger/verify-job.js';
+import { beyondOfCheck } from './beyond-of-check.js';
 import type { ChosenOutputs } from './choose-outputs.js';
 import { readAsWritten } from './gather-files.js';
 
@@ -27,6 +28,7 @@ export interface CoordinateFacts {
   readonly extent: readonly DeliveryFact[];
   readonly worst: DeliveryReport['worst'];
   readonly rejected: DeliveryReport['rejected'];
+  readonly review: DeliveryReport['review'];
   readonly firstEpoch: string | null;
   readonly lastEpoch: string | null;
 }
@@ -50,7 +52,11 @@ export async function deliveredChecks(
     const record = output === undefined ? success(null) : await deliveredRecord(folder, output);
     if (!record.ok) return record;
     pushAll(problems, record.problems);
-    checks.push(checkFacts(line.command, record.value, answerOf(line), line.verdictCounts));
+    const table = others.find((other) => other.line === line && other.output.role === 'data')?.output;
+    checks.push({
+      ...checkFacts(line.command, record.value, answerOf(line), line.verdictCounts),
+      beyond: table === undefined ? [] : await beyondOfCheck(folder, table),
+    });
   }
   return success(checks, problems);
 }
@@ -86,6 +92,7 @@ export function deliveryReport(
     extent: facts.extent,
     worst: facts.worst,
     rejected: facts.rejected,
+    review: facts.review,
     checks,
     ledgerSha256: last.statedSha256,
     ...recordFacts(record),

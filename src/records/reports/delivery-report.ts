@@ -28,6 +28,8 @@ export interface DeliveryCheck {
   readonly by: readonly string[];
   /** Reasons of what is not within, by their codes. */
   readonly reasons: ReadonlyMap<string, number>;
+  /** What its delivered table says is beyond, metres, the farthest against its limit first; none where there is no such table. */
+  readonly beyond: readonly (DeliveryFact & { readonly at: string })[];
   /** The largest differences that it found, metres, and at what; none where its record names none. */
   readonly largest: readonly (DeliveryFact & { readonly at: string })[];
 }
@@ -51,6 +53,8 @@ export interface DeliveryReport {
   readonly counts: ReadonlyMap<string, number>;
   /** Points that were rejected in every occupation, in the order of the list. */
   readonly rejected: readonly string[];
+  /** Points of which an occupation is for review, in the order of the list. */
+  readonly review: readonly string[];
   /** Reasons of what is not accepted, by their codes. */
   readonly reasons: ReadonlyMap<string, number>;
   /** Points with a coordinate, and the corners of where they are. */

@@ -61,6 +61,8 @@ export interface WorstOfNetwork {
   readonly value: number;
   /** Of one number; null: it cannot be tested. */
   readonly limit: number | null;
+  /** What the residuals of all multiply the stated sigmas by, where they say how large these are; null: the stated hold. */
+  readonly sigmaFactor: number | null;
   readonly isFoul: boolean;
 }
 
@@ -88,6 +90,8 @@ export interface NetworkPageReport extends PageFacts {
   readonly finalTest: WholeTest;
   readonly scale: number;
   readonly worst: WorstOfNetwork | null;
+  /** Nothing tests the one station of control that holds the network. */
+  readonly isUntied: boolean;
   /** Of the control that fails or was left out, the one farthest off, in the direction in which it is; null: none. */
   readonly worstControl: {
     readonly id: string;

@@ -146,7 +146,14 @@ function isNamedIn(id: string, name: string): boolean {
   return name.split(/[\s,]+/u).includes(id);
 }
 
-function howWell({ largestCircle95, isOfSite, farthestOutside, counts, onlyPoint }: CarriedReport): Markup {
+function howWell({
+  largestCircle95,
+  largestHeight95,
+  isOfSite,
+  farthestOutside,
+  counts,
+  onlyPoint,
+}: CarriedReport): Markup {
   if (largestCircle95 === null)
     return markup`<b>Uncertainty.</b> ${counts.carried === 0 ? 'There is no point.' : 'No sigma of the points came along; that of the steps is to be added to their own.'}`;
   const { valueM, pointId } = largestCircle95;
@@ -156,7 +163,11 @@ function howWell({ largestCircle95, isOfSite, farthestOutside, counts, onlyPoint
     : markup`largest circle of 95 % ${millimetres(valueM)} mm, at ${named(pointId)}`;
   if (!isOfSite)
     return markup`<b>Uncertainty.</b> Of the points themselves, ${size}; that of the steps comes on top of it.`;
-  return markup`<b>Uncertainty.</b> Of the fit itself, ${size}; that of the points comes on top of it. ${
+  const height =
+    largestHeight95 === null
+      ? null
+      : markup`, in height ${isOne ? '' : 'at most '}${millimetres(largestHeight95.valueM)} mm (95 %)${isOne ? null : markup`, at ${named(largestHeight95.pointId)}`}`;
+  return markup`<b>Uncertainty.</b> Of the fit itself, ${size}${height}; that of the points comes on top of it. ${
     farthestOutside === null
       ? isOne
         ? 'It lies inside its control.'

@@ -7,7 +7,6 @@ import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
 import { kilometres, metres, trueMinus } from '../page/words/numbers.js';
 import { withIndices } from '../page/words/with-indices.js';
-import { withoutOptions } from './statement-lines.js';
 import { occupationCell } from '../page/words/occupation-cell.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
@@ -148,7 +147,7 @@ function statementsTable({ statements }: CheckReport): Markup {
     ],
     rows: statements.map(({ what, text, verdict: word }) => [
       withIndices(what),
-      withIndices(withoutOptions(trueMinus(text))),
+      withIndices(trueMinus(text)),
       VERDICTS[word],
     ]),
   });

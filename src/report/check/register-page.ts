@@ -95,7 +95,7 @@ function subject({ what, id }: Pick<RegisterRow, 'what' | 'id'>): Markup {
 function registerTable({ rows, axisNames }: RegisterReport): Markup {
   return table({
     label: 'Register of control',
-    caption: markup`<b>Register.</b> Measured minus control; of a base, the mean of its marks. The interval holds the trend with 95 %. Sums are those of the control chart, whose limit is 5.`,
+    caption: markup`<b>Register.</b> Measured minus control; of a base, the mean of its marks, those that moved among them. The interval holds the trend with 95 %. Sums are those of the control chart, whose limit is 5.`,
     columns: [
       { head: 'Mark or base', kind: 'words' },
       { head: 'Axis', kind: 'text' },
@@ -167,7 +167,7 @@ function charts(report: RegisterReport): Markup {
         body: registerDrawing(`register-${String(index + 1)}`, rows, report),
       },
       index + 1,
-      markup`${subject(first)}: residuals (left; measured minus control, axes of ${system}) and sums of the control chart (right; in sigmas, limit ${fixed(report.limit, 0)} dashed) over the set-ups in the order of time.${first.what === 'mark' && rows.some(({ movement }) => movement !== null) ? ' Crosses: where the control no longer holds.' : ''}${setUpDays(first)}`,
+      markup`${subject(first)}: residuals (left; measured minus control, axes of ${system}) and sums of the control chart (right; in sigmas, limit ${fixed(report.limit, 0)} dashed) over the set-ups in the order of time.${first.what === 'mark' && rows.some(({ movement }) => movement !== null) ? ' Crosses: where the control no longer holds.' : ''}${heldMarks(rows, report)}${setUpDays(first)}`,
     );
   });
   const left = ordered.length - shown.length;
@@ -177,6 +177,19 @@ function charts(report: RegisterReport): Markup {
       ? { html: '' }
       : markup`<p class="small">${String(shown.length)} of ${String(ordered.length)} are drawn, those that moved first; the data file has all.</p>`,
   ]);
+}
+
+/** Marks that moved are in the mean of their base, and take it along by their share: its own step would be a movement of the base. */
+function heldMarks(rows: readonly RegisterRow[], report: RegisterReport): Markup | null {
+  const first = entryAt(rows, 0);
+  if (first.what === 'mark' || rows.some(({ movement }) => movement !== null)) return null;
+  const own = new Set(first.values.map(({ setUp }) => setUp));
+  const moved = report.rows.filter(
+    ({ what, movement, values }) => what === 'mark' && movement !== null && values.some(({ setUp }) => own.has(setUp)),
+  );
+  const ids = [...new Set(moved.map(({ id }) => id))];
+  if (ids.length === 0) return null;
+  return markup` Its mean holds ${ids.map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}, which moved: a step at the left is ${ids.length === 1 ? 'its' : 'their'} share of the mean, and no movement of the base.`;
 }
 
 function setUpDays({ values }: RegisterRow): string {

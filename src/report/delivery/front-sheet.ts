@@ -108,7 +108,9 @@ function wordsOf(counts: ReadonlyMap<string, number>): string {
     .join(', ');
 }
 
-function checkWords({ what, answer, counts, largest }: DeliveryCheck): Markup {
+function checkWords({ what, answer, counts, largest: stated, beyond }: DeliveryCheck): Markup {
+  // What left no record is told by its table.
+  const largest = stated.length > 0 ? stated : beyond.slice(0, MOST_CHECKS);
   const words = wordsOf(counts);
   const found = largest.map(
     ({ name, value, at }, index) => markup`${index === 0 ? '; largest ' : ', '}${name} ${value} m (${named(at)})`,

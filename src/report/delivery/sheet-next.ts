@@ -29,9 +29,26 @@ export function nextLine(report: DeliveryReport, whole: Answer): readonly Markup
     .toSorted((a, b) => b[1] - a[1])
     .slice(0, MOST_REASONS)
     .flatMap(([code]) => (isProblemCode(code) ? [PROBLEM_CODES[code].fix] : []));
+  const first = markup`${again}${firstWords(report)}`;
   return fixes.length === 0
-    ? [markup`<b>Next.</b> ${again}See the reports in this folder: what is open stands in each of them.`]
-    : [markup`<b>Next,</b> before anyone signs. ${again}What mends the commonest reasons: ${fixes.join('; ')}.`];
+    ? [markup`<b>Next,</b> before anyone signs. ${first}The reports in this folder say why of each, and what mends it.`]
+    : [markup`<b>Next,</b> before anyone signs. ${first}What mends the commonest reasons: ${fixes.join('; ')}.`];
+}
+
+/** What is to be looked at, by name: what the checks found beyond, then points for review. */
+function firstWords({ checks, answer, review }: DeliveryReport): Markup {
+  const beyond = checks.flatMap((check) =>
+    check.answer === 'within' ? [] : check.beyond.length > 0 ? check.beyond : check.largest,
+  );
+  const found = beyond.slice(0, MOST_NAMED).map(({ at, name, value }) => markup`${named(at)} (${name} ${value} m)`);
+  const settle = answer === 'within' ? [] : review.slice(0, MOST_NAMED).map(named);
+  return markup`${listed('Look first at', found, beyond.length)}${listed('Settle what is for review:', settle, answer === 'within' ? 0 : review.length)}`;
+}
+
+function listed(words: string, shown: readonly Markup[], all: number): Markup {
+  if (shown.length === 0) return NO_MARKUP;
+  const more = all > shown.length ? ` and ${String(all - shown.length)} more` : '';
+  return markup`${words} ${shown.map((one, index) => (index === 0 ? one : markup`, ${one}`))}${more}. `;
 }
 
 /** Points without a coordinate are named before anything else. */

@@ -40,17 +40,15 @@ export function ellipseFigure(report: NetworkPageReport, number: number): Markup
     lines: report.lines,
     mostQuiet: MOST_QUIET,
     marks: stations.flatMap((station) => markOf(station, LOOKS[station.point.verdict])),
-    ellipses: [
-      ...stations.flatMap(({ ellipse, point }) =>
-        ellipse === null ? [] : [{ ...ellipse, classes: 'blue', stays: point.verdict === 'no' }],
-      ),
-      ...largestRelative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash', stays: true })),
-    ],
+    ellipses: stations.flatMap(({ ellipse, point }) =>
+      ellipse === null ? [] : [{ ...ellipse, classes: 'blue', stays: point.verdict === 'no' }],
+    ),
+    besides: largestRelative.map((ellipse) => ({ ...ellipse, classes: 'inkline dash' })),
   });
   return wideFigure(
     plan.drawing,
     number,
-    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'}${largestRelative.length < relative.length ? ` The ${String(MOST_RELATIVE)} largest of ${String(relative.length)} relative ones are drawn.` : ''}${densityWords(plan.density, largestRelative.length)} Triangles: control. Open signs: for review, because nothing checks them or control beyond its test moves them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
+    markup`Absolute (full) and relative (dashed) ellipses of 95 %${plan.exaggeration === null ? '' : `, drawn ${fixed(plan.exaggeration, 0)} times too large`}. ${report.arePairsAsked ? 'Relative ones stand at the middles of the pairs asked for.' : 'Relative ones stand half way to the nearest control.'}${largestRelative.length < relative.length ? ` The ${String(MOST_RELATIVE)} largest of ${String(relative.length)} relative ones are drawn.` : ''}${densityWords(plan.density)} Triangles: control. Open signs: for review, because nothing checks them or control beyond its test moves them. Crosses: an observation in doubt meets them, or they are control beyond its test. Lines: observations; red ones fail, dotted ones nothing checks. Names without room are left out. ${frameWords(report)}.${thinWords(plan, stationCount, report)}`,
   );
 }
 
@@ -78,8 +76,6 @@ export function redundancyFigure(report: NetworkPageReport, number: number): Mar
 /** Sound observations drawn beside those that meet control: dozens from one base are a sheaf. */
 const MOST_QUIET = 24;
 const MOST_RELATIVE = 24;
-/** Stations without a place that a caption names. */
-const MOST_FLAT = 4;
 const SMALL = 26;
 /** Area that a unit of redundancy adds to a mark, and the largest mark. */
 const AREA_A_UNIT = 9;
@@ -100,40 +96,30 @@ function markOf({ point, isControl, ellipse }: PlottedStation, look: MarkClass):
 function thinWords(
   { markCount, lineCounts, areEndsOnly }: Pick<LinedPlan, 'markCount' | 'lineCounts' | 'areEndsOnly'>,
   stationCount: number,
-  { stations: kept, observationCount }: NetworkPageReport,
+  { lines, observationCount }: NetworkPageReport,
 ): string {
-  const flat = kept.filter(({ ellipse }) => ellipse === null).map(({ point }) => point.id);
-  const without =
-    flat.length === 0
-      ? ''
-      : ` ${flat.slice(0, MOST_FLAT).join(', ')}${flat.length > MOST_FLAT ? ` and ${String(flat.length - MOST_FLAT)} more` : ''} ${flat.length === 1 ? 'has' : 'have'} a height alone and no place on the plan.`;
   const stations =
-    markCount < stationCount - flat.length
-      ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.`
-      : '';
-  return `${stations}${without}${linesWords(lineCounts, observationCount)}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
-}
-
-/** `the 1`, `all 2`. */
-function allOf(count: number): string {
-  return count === 1 ? 'the 1' : `all ${String(count)}`;
+    markCount < stationCount ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.` : '';
+  return `${stations}${linesWords(lineCounts, lines.length, observationCount)}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
 }
 
 /** How many lines of each kind are drawn; empty where all are. */
-function linesWords({ failing, doubtful, toControl, others }: LineCounts, all: number): string {
+function linesWords({ failing, doubtful, toControl, others }: LineCounts, kept: number, all: number): string {
   const drawn = failing + doubtful + toControl.drawn + others.drawn;
   if (drawn === all) return '';
   const some = (count: { readonly all: number; readonly drawn: number }, words: string): readonly string[] =>
     count.all === 0
       ? []
-      : [`${count.drawn === count.all ? allOf(count.all) : `${String(count.drawn)} of ${String(count.all)}`} ${words}`];
+      : [
+          `${count.drawn === count.all ? `all ${String(count.all)}` : `${String(count.drawn)} of ${String(count.all)}`} ${words}`,
+        ];
   const parts = [
-    ...(failing === 0 ? [] : [`${allOf(failing)} that ${failing === 1 ? 'fails' : 'fail'}`]),
-    ...(doubtful === 0 ? [] : [`${allOf(doubtful)} that nothing checks`]),
+    ...(failing === 0 ? [] : [`all ${String(failing)} that fail`]),
+    ...(doubtful === 0 ? [] : [`all ${String(doubtful)} that nothing checks`]),
     ...some(toControl, 'that meet control'),
     ...some(others, 'others'),
   ];
-  return ` Of ${String(all)} observations ${String(drawn)} are drawn: ${parts.join(', ')}; none that fails is left out.`;
+  return ` Of ${String(all)} observations ${String(drawn)} are drawn: ${parts.join(', ')}; none that fails is left out.${kept < all ? ` The page keeps ${String(kept)}.` : ''}`;
 }
 
 /** Residuals drawn of those that do not fail. */

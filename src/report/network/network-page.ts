@@ -126,7 +126,7 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
     ...leftOutLine(report),
     worst === null
       ? markup`<b>Nothing can be tested:</b> nothing is observed more often than needed.`
-      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${AXES.includes(worst.axis) ? `geocentric ${worst.axis}` : worst.axis}: ${readable(Math.abs(worst.value), 2)} times its sigma${worst.limit === null ? '' : `, where ${fixed(worst.limit, 2)} is the limit of one number`}.`,
+      : markup`<b>${worst.isFoul ? 'Look first' : 'Largest residual'}</b> ${worst.isFoul ? 'at ' : ''}${named(worst.what)}, ${AXES.includes(worst.axis) ? `geocentric ${worst.axis}` : worst.axis}: ${timesWords(worst)}.`,
     ...(worstControl === null
       ? []
       : [
@@ -156,10 +156,24 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
   ];
 }
 
+/** A residual in sigmas, and its limit, both by one scale: that of the residuals where they say how large the sigmas are. */
+function timesWords({ value, limit, sigmaFactor }: NonNullable<NetworkPageReport['worst']>): string {
+  const factor = sigmaFactor ?? 1; // The stated hold.
+  return `${readable(Math.abs(value) / factor, 2)} times its sigma${sigmaFactor === null ? '' : ' as the residuals of all have it (τ)'}${limit === null ? '' : `, where ${fixed(limit / factor, 2)} is the limit of one number`}`;
+}
+
 /** Why an answer is not within, where no observation fails and every station is checked. */
-function whyLine({ answer, counts, reasons }: NetworkPageReport): readonly Markup[] {
-  const why = [...new Set(reasons)].slice(0, MOST_NAMED).map((code) => PROBLEM_CODES[code].meaning);
-  if (answer === 'within' || counts.failed + counts.unchecked > 0 || why.length === 0) return [];
+function whyLine({ answer, counts, reasons, isUntied, anchors }: NetworkPageReport): readonly Markup[] {
+  const why = [
+    ...(isUntied && answer === 'review'
+      ? [`nothing checks ${anchors.join(', ')}, the control that alone holds it`]
+      : []),
+    // What fails, and what nothing checks, stands in the line above.
+    ...(counts.failed + counts.unchecked > 0
+      ? []
+      : [...new Set(reasons)].slice(0, MOST_NAMED).map((code) => PROBLEM_CODES[code].meaning)),
+  ];
+  if (answer === 'within' || why.length === 0) return [];
   return [markup`<b>Why.</b> ${sentenceOf(why.join('; '))}.`];
 }
 

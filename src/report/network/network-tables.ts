@@ -4,7 +4,6 @@ import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
 import type { Answer } from '../../records/runs/run-answer.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { millimetresOrMore } from '../page/words/length-unit.js';
 import { fixed, metres, millimetres, readable, UNKNOWN } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
@@ -19,10 +18,10 @@ function leftOut(shown: number, all: number): string {
 }
 
 /** Stations, those to look at first before others. */
-export function stationsTable({ stations, stationCount }: NetworkPageReport): Markup {
+export function stationsTable({ stations, stationCount, worst }: NetworkPageReport): Markup {
   return table({
     label: 'Stations',
-    caption: markup`<b>Stations.</b> 95 % figures, absolute and relative to the nearest control. What could hide: the largest error of one number that the test just finds, and how far it would move the station.${leftOut(stations.length, stationCount)}`,
+    caption: markup`<b>Stations.</b> 95 % figures, absolute and relative to the nearest control. What could hide: the largest error of one number that the test just finds, and how far it would move the station.${worst?.sigmaFactor == null ? '' : ' Largest w is over the sigmas as they were stated, with all control holding.'}${leftOut(stations.length, stationCount)}`,
     columns: [
       { head: 'Station', kind: 'words' },
       { head: 'Verdict', kind: 'text' },
@@ -99,9 +98,9 @@ export function controlTable({ control }: NetworkPageReport): Markup {
       named(row.id),
       answerCell(row.verdict, AGREES[row.verdict]),
       row.isHolding ? row.held : `no (${row.held})`,
-      millimetresOrMore(row.differenceM[0]),
-      millimetresOrMore(row.differenceM[1]),
-      millimetresOrMore(row.differenceM[2]),
+      millimetres(row.differenceM[0]),
+      millimetres(row.differenceM[1]),
+      millimetres(row.differenceM[2]),
       readable(row.test, 2),
       fixed(row.limit, 2),
       row.reasons.join(', '),
@@ -155,7 +154,7 @@ export function observationsTable({ observations, observationCount, anchors }: N
       row.reasons.length === 0
         ? answerCell(row.verdict)
         : markup`${answerCell(row.verdict)}: ${row.reasons.join(', ')}`,
-      three(row.residualsM, millimetresOrMore),
+      three(row.residualsM, (value) => millimetres(value)),
       row.redundancy.length === 0
         ? UNKNOWN
         : fixed(
@@ -163,7 +162,7 @@ export function observationsTable({ observations, observationCount, anchors }: N
             2,
           ),
       three(row.w, (value) => readable(value, 2)),
-      three(row.estimatedBiasM, millimetresOrMore),
+      three(row.estimatedBiasM, (value) => millimetres(value)),
       named(where),
     ]),
   });
@@ -212,9 +211,9 @@ export function parametersTable({ parameters }: NetworkPageReport): Markup {
     rows: parameters.map(({ name, component, valueM, sigmaM, statedSigmaM }) => [
       named(name),
       component === 'one' ? UNKNOWN : component,
-      millimetresOrMore(statedSigmaM),
-      millimetresOrMore(valueM),
-      millimetresOrMore(sigmaM),
+      millimetres(statedSigmaM),
+      millimetres(valueM),
+      millimetres(sigmaM),
     ]),
   });
 }

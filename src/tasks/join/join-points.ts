@@ -1,7 +1,5 @@
 import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
-import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
-import { createGridLines } from '../../core/grid/factors/grid-line.js';
-import type { GridLine } from '../../core/grid/factors/grid-line.js';
+import { gridLine } from '../../core/grid/factors/grid-line.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -36,19 +34,9 @@ export interface JoinSetup {
  * [join.gridDistanceM, join.ellipsoidalDistanceM, join.azimuthDeg]; // [54992.279, 54972.271, 306.868]
  */
 export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcome<PointJoin> {
-  return createPointJoiner(setup)(from, to);
-}
-
-/** The same for line after line, of which each may begin where the one before ends. */
-export function createPointJoiner({ grid, geodesic }: JoinSetup): (from: Station, to: Station) => Outcome<PointJoin> {
-  const lineOf = createGridLines(grid, geodesic);
-  return (from, to) => {
-    const line = lineOf(from, to);
-    return line.ok ? success(joinOfLine(from, to, line.value, geodesic.ellipsoid)) : line;
-  };
-}
-
-function joinOfLine(from: Station, to: Station, line: GridLine, ellipsoid: Ellipsoid): PointJoin {
+  const found = gridLine(setup.grid, setup.geodesic, from, to);
+  if (!found.ok) return found;
+  const line = found.value;
   const { azimuthDeg, reverseAzimuthDeg, ellipsoidalDistanceM } = line;
   const known = {
     distanceM: ellipsoidalDistanceM,
@@ -56,9 +44,9 @@ function joinOfLine(from: Station, to: Station, line: GridLine, ellipsoid: Ellip
     reverseAzimuthDeg,
     middleLatitudeDeg: line.middle.latitudeDeg,
   };
-  const along = joinAlong(from, to, known, ellipsoid);
+  const along = joinAlong(from, to, known, setup.geodesic.ellipsoid);
   // Member by member: to spread one record into another takes longer than all that is computed here.
-  return {
+  return success({
     from,
     to,
     azimuthDeg,
@@ -81,5 +69,5 @@ function joinOfLine(from: Station, to: Station, line: GridLine, ellipsoid: Ellip
     pointScaleFactorMiddle: line.pointScaleFactorMiddle,
     pointScaleFactorTo: line.pointScaleFactorTo,
     lineScaleFactor: line.lineScaleFactor,
-  };
+  });
 }

@@ -14,7 +14,7 @@ import type {
 import type { ReportPlace } from '../../records/reports/reduction-report.js';
 import { keepMostNeeded } from '../repeats/keep-most-needed.js';
 import type { PointOnTheWay } from '../transform/point-on-the-way.js';
-import { circleOfSite, circleReader } from './circles-of-rows.js';
+import { circleOfSite, circleReader, height95OfSite } from './circles-of-rows.js';
 import type { SurveySpan } from '../../records/reports/parts/survey-span.js';
 import { collectTimes } from './times-of-rows.js';
 import { keepEvenly } from './evenly-kept.js';
@@ -38,6 +38,7 @@ export interface CarriedPoints {
   readonly refused: readonly RefusedRows[];
   readonly doubts: readonly DoubtedPoints[];
   readonly largestCircle95: LargestFigure | null;
+  readonly largestHeight95: LargestFigure | null;
   readonly farthestOutside: LargestFigure | null;
 }
 
@@ -67,8 +68,7 @@ export function collectCarriedPoints(
   const times = collectTimes(passThroughNames);
   const reasonsAt = passThroughNames.findIndex((name) => name.toLowerCase() === 'reasons');
   let inDoubt = 0;
-  let largest: LargestFigure | null = null;
-  let farthest: LargestFigure | null = null;
+  const [circles, heights, distances] = [keepLargest(), keepLargest(), keepLargest()];
   return {
     add(row, point, told) {
       times.add(row);
@@ -85,8 +85,9 @@ export function collectCarriedPoints(
         if (held === undefined) doubts.set(code, { count: 1, firstId: pointId });
         else held.count += 1;
       }
-      if (circle95M !== null) largest = larger(largest, circle95M, pointId);
-      if (outsideM > 0) farthest = larger(farthest, outsideM, pointId);
+      circles.add(circle95M, pointId);
+      heights.add(height95OfSite(point.site), pointId);
+      if (outsideM > 0) distances.add(outsideM, pointId);
       const mark = (): PlacedMark => ({ pointId, place: placeOf(point), circle95M, isInDoubt });
       const need = isInDoubt ? 2 : outsideM > 0 ? 1 : 0;
       if (rows.wants(need))
@@ -99,20 +100,24 @@ export function collectCarriedPoints(
     },
     gathered() {
       const kept = rows.items();
-      const rank = ({ reasons, outsideM }: (typeof kept)[number]): number =>
-        reasons.length > 0 ? 2 : outsideM > 0 ? 1 : 0;
       return {
-        rows: [...kept].sort((a, b) => rank(b) - rank(a) || b.outsideM - a.outsideM),
+        rows: [...kept].sort((a, b) => rankOf(b) - rankOf(a) || b.outsideM - a.outsideM),
         marks: [...marks.items(), ...kept.flatMap(({ mark }) => (mark.isInDoubt ? mark : []))],
         inDoubt,
         surveyed: times.result(),
         refused: byCount(refused),
         doubts: byCount(doubts),
-        largestCircle95: largest,
-        farthestOutside: farthest,
+        largestCircle95: circles.result(),
+        largestHeight95: heights.result(),
+        farthestOutside: distances.result(),
       };
     },
   };
+}
+
+/** Those in doubt first, then those outside the control. */
+function rankOf({ reasons, outsideM }: Pick<CarriedRow, 'reasons'> & { readonly outsideM: number }): number {
+  return reasons.length > 0 ? 2 : outsideM > 0 ? 1 : 0;
 }
 
 /** Each kind of error of a row counts once. */
@@ -131,8 +136,18 @@ function countRefused(
 
 const UNCHECKED = ['network-unchecked'] as const;
 
-function larger(held: LargestFigure | null, valueM: number, pointId: string): LargestFigure {
-  return held === null || valueM > held.valueM ? { valueM, pointId } : held;
+/** The largest of what is added, and whose it is; what is not known is not large. */
+function keepLargest(): {
+  readonly add: (valueM: number | null, pointId: string) => void;
+  readonly result: () => LargestFigure | null;
+} {
+  let largest: LargestFigure | null = null;
+  return {
+    add(valueM, pointId) {
+      if (valueM !== null && (largest === null || valueM > largest.valueM)) largest = { valueM, pointId };
+    },
+    result: () => largest,
+  };
 }
 
 function byCount<T extends { readonly count: number }>(

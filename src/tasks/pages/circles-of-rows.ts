@@ -1,4 +1,5 @@
 import { parseDecimal } from '../../core/numeric/text/decimal-text.js';
+import { height95M } from '../../core/observation/uncertainty/height-95.js';
 import { positionalUncertainty } from '../../core/observation/uncertainty/positional-uncertainty.js';
 import type { PlaceRow } from '../../records/points/place-row.js';
 import { entryAt } from '../../records/present.js';
@@ -7,6 +8,11 @@ import type { SiteFigures } from '../site/apply-site.js';
 /** Of the fit itself, along the axes of the site. */
 export function circleOfSite({ sigmaEastM, sigmaNorthM }: SiteFigures): number {
   return circleOfSigmas(sigmaEastM, sigmaNorthM, 0);
+}
+
+/** 95 % of a height by the fit itself, metres; null without a site or without heights. */
+export function height95OfSite(site: SiteFigures | null): number | null {
+  return height95M(null, site?.sigmaHeightM ?? null); // As it says.
 }
 
 function circleOfSigmas(eastM: number, northM: number, correlation: number): number {

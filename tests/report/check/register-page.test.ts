@@ -57,6 +57,11 @@ describe('the page of a register', () => {
     );
     expect(figures).toHaveLength(5);
     expect(figures[0]).toContain('C3: residuals');
+    // The base holds C3, whose 74 mm are some 18 of the mean of four marks: what stands still is not to look as if it moved.
+    expect(figures.find((caption) => caption.startsWith('base B1'))).toContain(
+      'Its mean holds C3, which moved: a step at the left is its share of the mean, and no movement of the base.',
+    );
+    expect(figures.filter((caption) => caption.includes('Its mean holds'))).toHaveLength(1);
     expect(figures.every((caption) => caption.includes('EPSG:2049') && caption.includes('limit 5 dashed'))).toBe(true);
   });
 

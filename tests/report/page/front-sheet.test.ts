@@ -20,6 +20,7 @@ const place = [
 ];
 const FULL: DeliveryReport = {
   rejected: [],
+  review: [],
   title: 'Quillback Pan water scheme, pipe route and points (invented)',
   client: "the scheme's own water users (invented)",
   surveyor: 'A. Surveyor (invented)',
@@ -65,6 +66,7 @@ const FULL: DeliveryReport = {
     what: 'check against control and repeats',
     reasons: new Map(),
     largest: [{ name: 'in plan', value: '0.053', at: 'C3' }],
+    beyond: [],
     answer: 'within' as const,
     counts: new Map([['within', 120]]),
     by: ['limit in plan 0.08 m', 'limit in height 0.15 m', 'accuracy of positions at 95 % from check points (NSSDA)'],
@@ -120,7 +122,23 @@ describe('the front sheet', () => {
     const check = { ...FULL.checks[0]!, answer: 'no' as const, reasons: new Map([['check-horizontal-limit', 24]]) };
     const text = textOf({ ...FULL, answer: 'review', reasons, checks: [check] });
     const [first, second] = [PROBLEM_CODES['check-horizontal-limit'].fix, PROBLEM_CODES['point-repeat-disagrees'].fix];
-    expect(text).toContain(`Next, before anyone signs. What mends the commonest reasons: ${first}; ${second}.`);
+    expect(text).toContain(
+      `Next, before anyone signs. Look first at C3 (in plan 0.053 m). What mends the commonest reasons: ${first}; ${second}.`,
+    );
+  });
+
+  it('names what a check found beyond and what is for review, and tells sizes where no record does', () => {
+    const beyond = Array.from({ length: 9 }, (_, at) => ({ at: `C-${String(at)}`, name: 'in plan', value: '0.090' }));
+    const check = { ...FULL.checks[0]!, answer: 'no' as const, largest: [], beyond };
+    const text = textOf({ ...FULL, answer: 'review', review: ['QP-03', 'QP-06'], checks: [check] });
+    expect(text).toContain('largest in plan 0.090 m (C-0), in plan 0.090 m (C-1))');
+    expect(text).toMatch(
+      /Look first at C-0 \(in plan 0\.090 m\), .*C-5 \(in plan 0\.090 m\) and 3 more\. Settle what is for review: QP-03, QP-06\./u,
+    );
+    // What agrees is not looked at, though its table has a largest difference.
+    expect(textOf({ ...FULL, answer: 'review', review: ['QP-03'] })).toContain(
+      'signs. Settle what is for review: QP-03.',
+    );
   });
 
   it('names who measured and with what, and days in a row from first to last', () => {

@@ -46,6 +46,18 @@ describe('the page of one point', () => {
       try {
         const page = await browser.newPage({ viewport: { width: 360, height: 800 } });
         await page.goto(`file://${one.path}`);
+        // The line that follows a table of epochs lies below its last line, at every width.
+        for (const width of [1400, 800, 360]) {
+          await page.setViewportSize({ width, height: 800 });
+          const over = await page.evaluate<
+            readonly number[]
+          >(`[...document.querySelectorAll('.columns')].flatMap((one) => {
+            const next = one.nextElementSibling;
+            return next === null ? [] : [one.getBoundingClientRect().bottom - next.getBoundingClientRect().top];
+          })`);
+          expect(over.length).toBeGreaterThan(0);
+          expect(Math.max(...over)).toBeLessThanOrEqual(0);
+        }
         const found = await page.evaluate<{ lines: number; rows: number; isWide: boolean }>(`(() => {
           const block = [...document.querySelectorAll('.worked')].find((one) => one.textContent.includes('U [m]'));
           const height = parseFloat(getComputedStyle(block).fontSize);

@@ -118,6 +118,7 @@ export function coordinateFacts({ columns, rows }: CoordinateList): CoordinateFa
     extent,
     worst: { plan: largestOf(columns, rows, 'circle_95_m'), height: largestOf(columns, rows, 'vertical_95_m') },
     rejected: rejectedIn(columns, rows),
+    review: reviewIn(columns, rows),
     firstEpoch: times[0] ?? null,
     lastEpoch: times.at(-1) ?? null,
   };
@@ -129,6 +130,13 @@ function rejectedIn(columns: readonly RecordColumn[], rows: readonly WrittenReco
   if (place < 0) return [];
   const kept = new Set(rows.flatMap(({ cells }) => (entryAt(cells, place) === 'rejected' ? [] : [entryAt(cells, 0)])));
   return [...new Set(rows.map(({ cells }) => entryAt(cells, 0)))].filter((id) => !kept.has(id));
+}
+
+/** Points of which an occupation is for review. */
+function reviewIn(columns: readonly RecordColumn[], rows: readonly WrittenRecord[]): readonly string[] {
+  const place = columns.findIndex(({ name }) => name === 'verdict');
+  if (place < 0) return [];
+  return [...new Set(rows.flatMap(({ cells }) => (entryAt(cells, place) === 'review' ? [entryAt(cells, 0)] : [])))];
 }
 
 /** The point with the largest number of a column, and the number as it is written; null: none is. */

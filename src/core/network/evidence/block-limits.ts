@@ -8,6 +8,8 @@ export interface BlockLimits {
   readonly level: number;
   /** Of `blockTest`, by checked directions from 1 on; null where the variance factor is estimated and too few degrees are left. */
   readonly block: (directions: number) => number | null;
+  /** What the residuals multiply the stated variances by; null: the stated hold. */
+  readonly variance: number | null;
   /** λ₀ of the block test with the stated power, by checked directions. */
   readonly noncentrality: (directions: number) => number;
 }
@@ -29,6 +31,10 @@ export function blockLimits(
   const powers = new Map<number, number>();
   return {
     level,
+    variance:
+      estimated === null || !(estimated.weightedSquares > 0)
+        ? null
+        : estimated.weightedSquares / estimated.degreesOfFreedom,
     block(directions) {
       const known = limits.get(directions);
       if (known !== undefined) return known;

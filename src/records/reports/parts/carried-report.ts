@@ -87,6 +87,8 @@ export interface CarriedReport extends PageFacts {
   readonly outside: readonly string[];
   /** Largest 95 % circle; of a site, that of the fit itself. Null: no point has one. */
   readonly largestCircle95: LargestFigure | null;
+  /** Of a site with heights: the largest 95 % of a height of the fit itself. Null: it has none. */
+  readonly largestHeight95: LargestFigure | null;
   /** The figures of trust are those of a site, and leave that of the point out. */
   readonly isOfSite: boolean;
   readonly farthestOutside: LargestFigure | null;

@@ -49,12 +49,11 @@ export function ellipseDensity<T>(items: readonly T[], { placeOf, sizeM, stays }
   return { drawn: [...others.slice(0, MOST_LARGEST), ...stayed], stayed: stayed.length, squares };
 }
 
-/** What a caption says of it: how many of each; empty where all are drawn. `aside`: of those that stay so many are spoken of elsewhere. */
-export function densityWords({ drawn, stayed: all, squares }: EllipseDensity<unknown>, aside: number = 0): string {
+/** What a caption says of it: how many of each; empty where all are drawn. */
+export function densityWords({ drawn, stayed, squares }: EllipseDensity<unknown>): string {
   if (squares.length === 0) return '';
   const rest = squares.reduce((sum, { count }) => sum + count, 0);
-  const stayed = all - Math.min(all, aside);
-  const largest = drawn.length - all;
+  const largest = drawn.length - stayed;
   const kept =
     stayed === 0
       ? `the ${String(largest)} largest are drawn`

@@ -3,8 +3,7 @@ import { label, linePath } from '../figure.js';
 import type { DrawingContent } from '../figure.js';
 import { clippedPath } from '../clipped-path.js';
 import { drawnMarks } from '../marks.js';
-import type { Mark } from '../marks.js';
-import { placeLabels } from './place-labels.js';
+import { around, meets, placeLabels, roomOf } from './place-labels.js';
 import type { PlacedLabel, WantedLabel } from './place-labels.js';
 import { ARROW_BELOW, ARROW_X, SCALE_BELOW, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
@@ -29,13 +28,8 @@ export interface GradedMapContent {
   readonly description: string;
   readonly axes: readonly [ReportAxis, ReportAxis];
   readonly places: readonly GradedPlace[];
-  /** Points that are named; one that fails is a cross, one that was kept out a diamond, crossed where it fails. */
-  readonly points: readonly {
-    readonly pointId: string;
-    readonly place: ReportPlace;
-    readonly fails?: boolean;
-    readonly isKeptOut?: boolean;
-  }[];
+  /** Points that are named; one that fails is a cross. */
+  readonly points: readonly { readonly pointId: string; readonly place: ReportPlace; readonly fails?: boolean }[];
   readonly outlines: readonly (readonly ReportPlace[])[];
 }
 
@@ -56,7 +50,7 @@ function laidOut(
   most: number,
 ): {
   readonly graded: readonly (Pick<GradedPlace, 'text' | 'name'> & { readonly at: Place; readonly area: number })[];
-  readonly spots: readonly (WantedLabel & { readonly fails: boolean; readonly isKeptOut: boolean })[];
+  readonly spots: readonly (WantedLabel & { readonly fails: boolean })[];
   readonly names: readonly PlacedLabel[];
 } {
   const dots = points.map(({ place }) => view.place(place));
@@ -64,20 +58,29 @@ function laidOut(
     const { x, y } = view.place(place);
     return dots.every((dot) => Math.abs(dot.x - x) > OFF_DOT.across || Math.abs(dot.y - y) > OFF_DOT.up);
   });
-  const graded = free.map(({ place, text, size, name }) => ({
-    at: view.place(place),
-    text,
-    name,
-    area: most > 0 ? LEAST_AREA + ((MOST_AREA - LEAST_AREA) * Math.ceil((GRADES * size) / most)) / GRADES : LEAST_AREA,
-  }));
-  // Names of those that fail are set first, and their crosses lie on top.
+  // Names of those that fail are set first: a number gives way to them.
   const ordered = points.toSorted((a, b) => Number(b.fails === true) - Number(a.fails === true));
-  const spots = ordered.map(({ pointId, place, fails, isKeptOut }) => ({
+  const spots = ordered.map(({ pointId, place, fails }) => ({
     text: shortText(pointId, 14),
     at: view.place(place),
     clear: 5,
     fails: fails === true,
-    isKeptOut: isKeptOut === true,
+  }));
+  const failing = placeLabels(
+    spots.filter(({ fails }) => fails),
+    spots.map(({ at }) => at),
+    view.box,
+  );
+  const rooms = failing.map(roomOf);
+  const open = free.filter(({ place, text: { length } }) => {
+    const own = around({ ...numberPlace(view.place(place)), clear: 7, wide: HALF_CHARACTER * length });
+    return !rooms.some((room) => meets(own, around(room)));
+  });
+  const graded = open.map(({ place, text, size, name }) => ({
+    at: view.place(place),
+    text,
+    name,
+    area: most > 0 ? LEAST_AREA + ((MOST_AREA - LEAST_AREA) * Math.ceil((GRADES * size) / most)) / GRADES : LEAST_AREA,
   }));
   // A number is wider than high: names keep off all of it.
   const numbers = graded.flatMap(({ at, text: { length } }) =>
@@ -88,23 +91,17 @@ function laidOut(
       ? []
       : [{ text: shortText(name, 14), at, clear: Math.max(9, Math.sqrt(area) / 2, HALF_CHARACTER * length) }],
   );
-  const names = placeLabels([...spots, ...wanted], [...numbers, ...spots.map(({ at }) => at)], view.box);
-  return { graded, spots, names };
+  const others = placeLabels(
+    [...spots.filter(({ fails }) => !fails), ...wanted],
+    [...numbers, ...spots.map(({ at }) => at), ...rooms],
+    view.box,
+  );
+  return { graded, spots, names: [...failing, ...others] };
 }
 
-/** The sign of a point; the cross of one that was kept out and fails lies in its diamond. */
-function signsOf({
-  at,
-  fails,
-  isKeptOut,
-}: {
-  readonly at: Place;
-  readonly fails: boolean;
-  readonly isKeptOut: boolean;
-}): readonly Mark[] {
-  const cross = fails ? [{ at, symbol: 'times' as const, classes: 'bad', area: 60 }] : [];
-  if (isKeptOut) return [{ at, symbol: 'diamond', classes: 'doubt', area: fails ? 150 : 44 }, ...cross];
-  return fails ? cross : [{ at, symbol: 'circle', classes: 'mark', area: 30 }];
+/** Where the middle of a number is. */
+function numberPlace({ x, y }: Place): Place {
+  return { x, y: y - 0.5 };
 }
 
 /** Numbers over a plan, each on a circle that grows in grades with a size; points as filled dots with their names. */
@@ -137,7 +134,13 @@ export function gradedMap({
       ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'inkline dash')),
       drawnMarks(id, [
         ...graded.map(({ at, area }) => ({ at, symbol: 'circle' as const, classes: 'disc', area })),
-        ...spots.toReversed().flatMap(signsOf),
+        ...spots
+          .toReversed()
+          .map(({ at, fails }) =>
+            fails
+              ? { at, symbol: 'times' as const, classes: 'bad', area: 60 }
+              : { at, symbol: 'circle' as const, classes: 'mark', area: 30 },
+          ),
       ]),
       ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s')),
       ...names.map((one) => label(one.x, one.y, one.text, one.classes)),

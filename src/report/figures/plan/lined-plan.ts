@@ -52,6 +52,8 @@ export interface LinedPlanContent {
   readonly lines: readonly PlottedLine[];
   readonly marks: readonly PlanMark[];
   readonly ellipses: readonly (PlottedEllipse & { readonly classes: string; readonly stays?: boolean })[];
+  /** Beside those of points, such as of lines between them: all are drawn, and no count has them; absent: none. */
+  readonly besides?: readonly (PlottedEllipse & { readonly classes: string })[];
   /** Of lines that are as they should be so many are drawn beside those that meet control; absent: as many as there is room for. */
   readonly mostQuiet?: number;
   /** Closed lines, such as the hull of control. */
@@ -74,6 +76,7 @@ export interface LinedPlan {
 }
 
 const NO_OUTLINES: readonly (readonly ReportPlace[])[] = [];
+const NO_ELLIPSES: readonly never[] = [];
 const WIDTH = 760;
 const MOST_MARKS = 300;
 /** Of more lines only the ends are drawn: hundreds from one base would be a sheaf that hides the plan. */
@@ -111,16 +114,18 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
     ({ place, rank, classes }) => rank === 0 || classes === 'doubt' || withEllipse.has(keyOf(place)),
     MOST_MARKS,
   );
-  const largestM = content.ellipses.reduce((most, { summary }) => Math.max(most, summary.ellipseMajor95M), 0);
+  const besides = content.besides ?? NO_ELLIPSES;
+  const drawn = [...density.drawn, ...besides];
+  const largestM = [...content.ellipses, ...besides].reduce(
+    (most, { summary }) => Math.max(most, summary.ellipseMajor95M),
+    0,
+  );
   const exaggeration =
     largestM >= LEAST_DRAWN_M
       ? Math.max(
           1,
           roundBelow(
-            Math.min(
-              largestEllipsePx(view, marks.length) / (largestM * view.pixelsPerMetre),
-              roomInFrame(density.drawn, view),
-            ),
+            Math.min(largestEllipsePx(view, marks.length) / (largestM * view.pixelsPerMetre), roomInFrame(drawn, view)),
           ),
         )
       : null;
@@ -137,7 +142,7 @@ export function linedPlan(content: LinedPlanContent): LinedPlan {
       description: content.description,
       width: WIDTH,
       height: view.height,
-      body: planBody(content, view, lines, marks, exaggeration, density),
+      body: planBody(content, view, lines, marks, exaggeration, { drawn, squares: density.squares }),
     },
   };
 }
@@ -165,7 +170,7 @@ function planBody(
   lines: readonly PlottedLine[],
   marks: readonly PlanMark[],
   exaggeration: number | null,
-  density: EllipseDensity<LinedPlanContent['ellipses'][number]>,
+  density: Pick<EllipseDensity<LinedPlanContent['ellipses'][number]>, 'drawn' | 'squares'>,
 ): Markup {
   const { left, right, top, bottom } = view.box;
   const clip = `${id}-clip`;

@@ -55,8 +55,7 @@ export function wordsOf(
   }));
   const labels = placeLabels(
     wanted,
-    // Signs of one place stand side by side, where none was measured.
-    [...[...shown, ...few].map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))],
+    [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))],
     view.box,
     ellipses,
   );

@@ -52,7 +52,7 @@ export function checkFacts(
   record: FinishedRun | null,
   answer: DeliveryCheck['answer'],
   counts: Readonly<Record<string, number>>,
-): DeliveryCheck {
+): Omit<DeliveryCheck, 'beyond'> {
   const methods = listOf(record?.json['methods']).flatMap(({ id, name, source }) => {
     if (!wordOf(id).startsWith('standard-')) return [];
     const { key, locator } = objectOf(source);

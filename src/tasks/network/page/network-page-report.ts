@@ -1,3 +1,4 @@
+import type { BlockLimits } from '../../../core/network/evidence/block-limits.js';
 import { isMeasured } from '../../../core/network/equations/equation-origins.js';
 import { compareNaturally } from '../../../core/numeric/text/compare-naturally.js';
 import { positionalUncertainty } from '../../../core/observation/uncertainty/positional-uncertainty.js';
@@ -67,10 +68,9 @@ export function networkPageReport(
     freeTest: adjusted.freeTest,
     finalTest: adjusted.finalTest,
     scale: adjusted.scale,
-    worst: worstOf(residuals, free.limits.block(1)),
+    worst: worstOf(residuals, free.limits),
     worstControl: worstControlOf(control),
-    next: nextSteps(results),
-    pulled: pullSentence(results),
+    ...openOf(results),
     ...stationsOf(results, plan, onlyPoint),
     relative: relativeOf(results, pairs, plan),
     arePairsAsked: pairs.length > 0,
@@ -90,6 +90,11 @@ export function networkPageReport(
     components: results.components,
     bases: results.bases,
   };
+}
+
+/** What is open, and what control does to it. */
+function openOf(results: NetworkResults): Pick<NetworkPageReport, 'isUntied' | 'next' | 'pulled'> {
+  return { isUntied: results.adjusted.control === null, next: nextSteps(results), pulled: pullSentence(results) };
 }
 
 /** A file without its folders: the table of files has it so too. */
@@ -131,7 +136,8 @@ function residualsOf({ adjusted: { free, network }, observations }: NetworkResul
 }
 
 /** The residual that stands out most; of an observation that fails, where one does. */
-function worstOf(residuals: readonly PlottedResidual[], blockLimit: number | null): WorstOfNetwork | null {
+function worstOf(residuals: readonly PlottedResidual[], limits: BlockLimits): WorstOfNetwork | null {
+  const blockLimit = limits.block(1);
   const isAny = residuals.some(({ isFoul }) => isFoul);
   let worst: PlottedResidual | null = null;
   for (const residual of residuals)
@@ -143,6 +149,7 @@ function worstOf(residuals: readonly PlottedResidual[], blockLimit: number | nul
         axis: worst.axis,
         value: worst.w,
         limit: blockLimit === null ? null : Math.sqrt(blockLimit),
+        sigmaFactor: limits.variance === null ? null : Math.sqrt(limits.variance),
         isFoul: worst.isFoul,
       };
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { PlottedEllipse } from '../../../../src/records/reports/network-page-report.js';
 import type { ReportAxis } from '../../../../src/records/reports/reduction-report.js';
 import { linedPlan } from '../../../../src/report/figures/plan/lined-plan.js';
+import { densityWords } from '../../../../src/report/figures/plan/ellipse-density.js';
 import type { LinedPlan } from '../../../../src/report/figures/plan/lined-plan.js';
 
 const axis = (columnName: string, direction: ReportAxis['direction']): ReportAxis => ({
@@ -14,7 +15,7 @@ const axis = (columnName: string, direction: ReportAxis['direction']): ReportAxi
 });
 
 /** So many stations a row and column, a hundred metres apart, each with an ellipse of so many metres. */
-function gridOf(aside: number, majorM = 0.02): LinedPlan {
+function gridOf(aside: number, majorM = 0.02, stays = false, besides = 0): LinedPlan {
   const places = Array.from({ length: aside * aside }, (_, index) => ({
     first: 100 * (index % aside),
     second: 100 * Math.floor(index / aside),
@@ -41,7 +42,8 @@ function gridOf(aside: number, majorM = 0.02): LinedPlan {
       rank: 2,
       ellipseM: majorM,
     })),
-    ellipses: places.map((place) => ({ place, summary, bearingDeg: 0, classes: 'blue' })),
+    ellipses: places.map((place) => ({ place, summary, bearingDeg: 0, classes: 'blue', stays })),
+    besides: places.slice(0, besides).map((place) => ({ place, summary, bearingDeg: 0, classes: 'inkline dash' })),
   });
 }
 
@@ -49,6 +51,13 @@ const largest = (plan: LinedPlan): number =>
   Math.max(...[...plan.drawing.body.html.matchAll(/<ellipse[^>]* ry="([\d.]+)"/g)].map(([, ry]) => Number(ry)));
 
 describe('ellipses on a plan of lines', () => {
+  it('are counted without those between stations, which are all drawn', () => {
+    // 64 stations that fail and 24 lines: of more than sixty that fail only the largest are drawn, whatever stands beside them.
+    const plan = gridOf(8, 0.02, true, 24);
+    expect(densityWords(plan.density)).toContain('Of 64 ellipses the 24 largest are drawn; the other 40 stand as');
+    expect(plan.drawing.body.html.match(/<ellipse[^>]*inkline dash/gu)).toHaveLength(24);
+  });
+
   it('stand about marks that are drawn, however many are left out: an empty one would be an open sign', () => {
     const { html } = gridOf(24).drawing.body;
     const marks = new Set(

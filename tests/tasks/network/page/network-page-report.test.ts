@@ -34,6 +34,8 @@ interface Observed {
 interface Parts {
   readonly points?: readonly NetworkPoint[];
   readonly observed?: readonly Observed[];
+  /** What residuals are held against. */
+  readonly limits?: object;
   readonly control?: readonly object[];
   readonly pairs?: readonly object[];
   readonly grid?: NetworkResults['systems']['grid'];
@@ -49,6 +51,7 @@ function page({
   pairs = [],
   grid = null,
   adjusted = {},
+  limits = { block: () => 9, level: 0.001, variance: null },
 }: Parts): NetworkPageReport {
   const lists = { vector: [], levelled: [], distance: [] } as Record<string, object[]>;
   const rows = observed.map(({ kind = 'vector', from, to, verdict = 'within' }) => {
@@ -98,7 +101,7 @@ function page({
       freeTest: { answer: 'within' },
       finalTest: { answer: 'within' },
       free: {
-        limits: { block: () => 9, level: 0.001 },
+        limits,
         solved: { built: { origins: { length: rows.length, of: (at: number) => rows[at] } } },
         tests: { of: (at: number) => ({ w: observed[at]?.w ?? [1, -2, 0.5] }) },
       },
@@ -143,6 +146,8 @@ describe('what a page says of residuals', () => {
       axis: 'X',
       value: -2.5,
       limit: 3,
+      // The stated sigmas hold.
+      sigmaFactor: null,
       isFoul: false,
     });
     expect(of([5, false], [-3.5, true], [3.2, true])).toEqual({
@@ -150,8 +155,13 @@ describe('what a page says of residuals', () => {
       axis: 'X',
       value: -3.5,
       limit: 3,
+      sigmaFactor: null,
       isFoul: true,
     });
+    // Where the residuals say how large the sigmas are: a quarter of the stated variances, half of the sigmas.
+    const limits = { block: () => 9, level: 0.001, variance: 0.25 };
+    const estimated = page({ observed: [{ from: 'A', to: 'B' }], limits }).worst;
+    expect(estimated).toMatchObject({ value: -2, limit: 3, sigmaFactor: 0.5 });
     expect(page({}).worst).toBeNull();
     expect(page({ observed: [{ from: 'A', to: 'B' }], adjusted: {} }).worst).toMatchObject({ axis: 'Y', value: -2 });
   });

@@ -1,4 +1,4 @@
-import { designOf, gridOfDesign, pointsExtent, ratiosOf } from '../../core/grid/design/design-grid.js';
+import { designOf, gridOfDesign, isHardlyOblique, pointsExtent, ratiosOf } from '../../core/grid/design/design-grid.js';
 import type { DesignCandidate, DesignPoint, PointsExtent } from '../../core/grid/design/design-grid.js';
 import type { DistortionMeasure } from '../../core/grid/design/best-scale.js';
 import { DESIGN_METHODS, designProjString, designWkt } from '../../core/grid/design/design-text.js';
@@ -145,7 +145,7 @@ function heightsOf(
   return success({ points, heightsAreOrthometric });
 }
 
-/** The method that the long axis asks for, unless another is clearly better. */
+/** The method that the long axis asks for, unless another is clearly better or its line would lie along a meridian or a parallel. */
 function chosenOf(candidates: readonly DesignCandidate[], { azimuthDeg, ratio }: PointsExtent): DesignCandidate | null {
   const fromMeridian = Math.min(azimuthDeg, 180 - azimuthDeg);
   const wanted: DesignMethod =
@@ -154,7 +154,7 @@ function chosenOf(candidates: readonly DesignCandidate[], { azimuthDeg, ratio }:
       : fromMeridian >= 90 - ALONG_DEG
         ? 'lambert'
         : 'oblique-mercator';
-  const own = candidates.find(({ design }) => design.method === wanted) ?? null;
+  const own = candidates.find(({ design }) => design.method === wanted && !isHardlyOblique(design)) ?? null;
   return candidates.reduce<DesignCandidate | null>((best, one) => {
     if (best === null) return one;
     const gain = best.distortion - one.distortion;

@@ -166,7 +166,18 @@ function onSide(longitudeDeg: number, nearDeg: number): number {
   return 360 * Math.round((nearDeg - longitudeDeg) / 360);
 }
 
-function obliqueAzimuth(azimuthDeg: number): number {
+/**
+ * The azimuth of a line as the method takes it, of the end that goes north: turned about the centre by an azimuth beyond 90°, the axes would not point
+ * north but away from it by twice what is beyond (IOGP-373-7-2, Hotine oblique Mercator: γ₀ = asin(sin α / D) has no quadrant of its own).
+ */
+function obliqueAzimuth(axisDeg: number): number {
+  const azimuthDeg = axisDeg < 90 ? axisDeg : axisDeg + 180;
   const quarter = Math.floor(azimuthDeg / 90) * 90;
   return Math.min(quarter + 90 - LEAST_OBLIQUE_DEG, Math.max(quarter + LEAST_OBLIQUE_DEG, azimuthDeg));
+}
+
+/** Whether a line is as near to a meridian or a parallel as is searched: it would lie along it, and another method is meant. */
+export function isHardlyOblique({ method, azimuthDeg }: GridDesign): boolean {
+  const fromAxis = azimuthDeg % 90;
+  return method === 'oblique-mercator' && Math.min(fromAxis, 90 - fromAxis) <= LEAST_OBLIQUE_DEG + LINE_STEP_DEG;
 }

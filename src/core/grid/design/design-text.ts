@@ -11,7 +11,7 @@ export interface GridDesign {
   readonly method: DesignMethod;
   readonly latitudeDeg: number;
   readonly longitudeDeg: number;
-  /** Of the initial line at the centre; oblique Mercator only. */
+  /** Of the end of the initial line that goes north, at the centre, 0 to 90 or 270 to 360; oblique Mercator only. */
   readonly azimuthDeg: number;
   readonly scaleFactor: number;
   readonly falseEastingM: number;

@@ -1,10 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { bestScale, distortionOf } from '../../../../src/core/grid/design/best-scale.js';
-import { designOf, gridOfDesign, pointsExtent, ratiosOf } from '../../../../src/core/grid/design/design-grid.js';
+import {
+  designOf,
+  gridOfDesign,
+  isHardlyOblique,
+  pointsExtent,
+  ratiosOf,
+} from '../../../../src/core/grid/design/design-grid.js';
 import type { DesignPoint } from '../../../../src/core/grid/design/design-grid.js';
 import { DESIGN_METHODS, designProjString, designWkt } from '../../../../src/core/grid/design/design-text.js';
 import type { DesignMethod, GridDesign } from '../../../../src/core/grid/design/design-text.js';
 import { falseOrigins } from '../../../../src/core/grid/design/false-origins.js';
+import { emptyGridPairAndFactors } from '../../../../src/core/grid/factors/grid-factors.js';
 import { gaussRadiusM } from '../../../../src/core/ellipsoid/radii.js';
 import { WGS84 } from '../../../../src/core/ellipsoid/ellipsoid.js';
 import type { GeographicSystem } from '../../../../src/core/grid/systems/geographic-system.js';
@@ -117,6 +124,39 @@ describe('a project grid', () => {
       expect(bestScale(ratios, 'largest').distortion).toBeGreaterThan(own.distortion - 1e-6);
     }
     expect(own.design.scaleFactor).toBe(Number(own.design.scaleFactor.toFixed(6)));
+  });
+
+  // A corridor and its image in the meridian of its middle are one figure to any grid: distortion must be the same, and north is north in both.
+  it.each([95, 110, 133, 150, 168])(
+    'of a corridor at %i degrees is the image of that of the other side',
+    (azimuthDeg) => {
+      const points = strip(azimuthDeg, 3);
+      const { longitudeDeg: middleDeg } = pointsExtent(points);
+      const image = points.map((point) => ({ ...point, longitudeDeg: 2 * middleDeg - point.longitudeDeg }));
+      const [own, other] = [points, image].map((of) => designOf(of, BASE, 'oblique-mercator', 'largest')!);
+      expect(own!.distortion).toBeCloseTo(other!.distortion, 6);
+      expect(own!.design.azimuthDeg).toBeGreaterThan(270);
+      // The middle is rounded to a hundredth of a degree, to one side in both, and the least is flat.
+    expect(Math.abs(own!.design.azimuthDeg + other!.design.azimuthDeg - 360)).toBeLessThan(3);
+      const out = emptyGridPairAndFactors();
+      for (const { latitudeDeg, longitudeDeg } of points) {
+        gridOfDesign(own!.design, BASE)!.forwardWithFactors(latitudeDeg, longitudeDeg, out);
+        expect(Math.abs(out.convergenceDeg)).toBeLessThan(0.5);
+      }
+    },
+  );
+  it.each([
+    [3, true],
+    [3.1, false],
+    [45, false],
+    [87, true],
+    [273, true],
+    [300, false],
+    [357, true],
+  ])('lies along a meridian or a parallel at %d degrees: %s', (azimuthDeg, expected) => {
+    const design: GridDesign = { ...START, azimuthDeg, method: 'oblique-mercator', scaleFactor: 1 };
+    expect(isHardlyOblique(design)).toBe(expected);
+    expect(isHardlyOblique({ ...design, method: 'lambert' })).toBe(false);
   });
 
   it('lies along the shorter way across the date line', () => {

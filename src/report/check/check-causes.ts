@@ -8,11 +8,16 @@ import type {
 } from '../../records/reports/check-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
+import { lengthUnit, millimetresOrMore } from '../page/words/length-unit.js';
 import { fixed, millimetres } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
 const MOST_CAUSES = 200;
 const MOST_NAMED = 12;
+/** From ten kilometres on. */
+const LEAST_KM_M = 10_000;
+/** More is no more telling. */
+const MOST_EVIDENCE = 9999;
 /** Causes are called A, B and on; there are fewer of them than letters. */
 const A = 65;
 
@@ -33,7 +38,7 @@ export function causesSection(causes: ReportCauses): Markup {
 }
 
 function nearestText(nearest: ReportCause): Markup {
-  return markup`<p>The nearest, which does not explain them: ${causeName(nearest)}; ${sizesOf(nearest)}; RMS ${millimetres(nearest.rmsAfterM)} mm once it is taken off. To confirm: ${nearest.confirm}.</p>`;
+  return markup`<p>The nearest, which does not explain them: ${causeName(nearest)}; ${sizesOf(nearest)}; RMS ${rmsWords(nearest.rmsAfterM)} once it is taken off. To confirm: ${nearest.confirm}.</p>`;
 }
 
 function causesTable(
@@ -42,7 +47,7 @@ function causesTable(
 ): Markup {
   return table({
     label: 'Causes that explain the residuals',
-    caption: markup`<b>${together.length > 0 ? 'Two causes that explain the residuals together.' : 'Causes that explain the residuals, best first.'}</b> RMS of all residuals together before any is taken off: ${millimetres(rmsBeforeM)} mm. Evidence above 10 counts as very strong.`,
+    caption: markup`<b>${together.length > 0 ? 'Two causes that explain the residuals together.' : 'Causes that explain the residuals, best first.'}</b> RMS of all residuals together before any is taken off: ${rmsWords(rmsBeforeM)}. Evidence above 10 counts as very strong.`,
     columns: [
       { head: 'Cause', kind: 'prose' },
       { head: 'Size', unit: '± 95 %', kind: 'prose' },
@@ -54,8 +59,8 @@ function causesTable(
       // No other cause looks the same.
       `${cause.isTied ? '= ' : ''}${[causeName(cause), ...(cause.or ?? [])].join('; or ')}`,
       sizesOf(cause),
-      millimetres(cause.rmsAfterM),
-      fixed(cause.gain, 1),
+      millimetresOrMore(cause.rmsAfterM),
+      cause.gain > MOST_EVIDENCE ? `over ${String(MOST_EVIDENCE)}` : fixed(cause.gain, 1),
       cause.confirm,
     ]),
   });
@@ -74,6 +79,11 @@ function singlesTable({ singles, areSinglesEnough }: ReportCauses): Markup {
   });
 }
 
+function rmsWords(rmsM: number): string {
+  const unit = lengthUnit(rmsM);
+  return `${unit.write(rmsM)} ${unit.name}`;
+}
+
 /** A cause with what it is of. */
 export function causeName({ title, subject }: ReportSingle): string {
   return subject === '' ? title : `${title} (${subject})`;
@@ -82,9 +92,11 @@ export function causeName({ title, subject }: ReportSingle): string {
 /** Its size, with the half-width of 95 %. */
 export function sizesOf({ estimates }: ReportSingle): string {
   return estimates
-    .map(
-      ({ name, value, halfWidth95, unit, decimals }) =>
-        `${name === unit ? '' : `${name} `}${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`,
+    .map(({ name, value, halfWidth95, unit, decimals }) =>
+      // Of another zone or of leading digits left off no one asks for millimetres.
+      unit === 'm' && Math.abs(value) >= LEAST_KM_M
+        ? `${name} ${fixed(value / 1000, 1)} km`
+        : `${name === unit ? '' : `${name} `}${fixed(value, decimals)}${halfWidth95 === null ? '' : ` ± ${fixed(halfWidth95, decimals)}`}${unit === '' ? '' : ` ${unit}`}`,
     )
     .join(', ');
 }

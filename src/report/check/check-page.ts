@@ -7,6 +7,7 @@ import type { Markup } from '../page/markup.js';
 import { lengthUnit } from '../page/words/length-unit.js';
 import { kilometres, metres, trueMinus } from '../page/words/numbers.js';
 import { withIndices } from '../page/words/with-indices.js';
+import { withoutOptions } from './statement-lines.js';
 import { occupationCell } from '../page/words/occupation-cell.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
@@ -147,7 +148,7 @@ function statementsTable({ statements }: CheckReport): Markup {
     ],
     rows: statements.map(({ what, text, verdict: word }) => [
       withIndices(what),
-      withIndices(trueMinus(text)),
+      withIndices(withoutOptions(trueMinus(text))),
       VERDICTS[word],
     ]),
   });

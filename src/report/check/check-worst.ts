@@ -1,7 +1,7 @@
 import type { CheckReport, ReportCheck } from '../../records/reports/check-report.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed } from '../page/words/numbers.js';
+import { fixed, limitMetres } from '../page/words/numbers.js';
 
 /** The kinds of comparison, in words. */
 export const KINDS: Readonly<Record<ReportCheck['kind'], string>> = {
@@ -37,7 +37,7 @@ function worstOf(
   limitM: number | null,
   exceeds: boolean,
 ): Markup {
-  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${axis === 'in plan' && line !== null ? markup` (${lineWords(line, against)})` : null}${limitM === null ? (exceeds ? ', beyond its uncertainty' : '') : `, limit ${limitWords(limitM)} m`}`;
+  return markup`${axis} ${fixed(differenceM === null ? null : Math.abs(differenceM), DECIMALS)} m at ${named(pointId)}, ${KINDS[kind]}${axis === 'in plan' && line !== null ? markup` (${lineWords(line, against)})` : null}${limitM === null ? (exceeds ? ', beyond its uncertainty' : '') : `, limit ${limitMetres(limitM)} m`}`;
 }
 
 /** Where along a line of the design, and on which side. */
@@ -49,10 +49,4 @@ export function lineWords({ chainageM, rightM }: NonNullable<ReportCheck['line']
 function offsetWords(rightM: number): string {
   const size = fixed(Math.abs(rightM), DECIMALS);
   return !/[1-9]/u.test(size) ? 'on' : `${size} m ${rightM > 0 ? 'right' : 'left'} of`;
-}
-
-/** A limit as it is thought of: three decimals, four where it has them. */
-export function limitWords(limitM: number): string {
-  const exact = fixed(limitM, DECIMALS + 1);
-  return exact.endsWith('0') ? exact.slice(0, -1) : exact;
 }

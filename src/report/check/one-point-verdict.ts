@@ -3,12 +3,12 @@ import type { CheckReport, ReportCheck } from '../../records/reports/check-repor
 import { answerWord } from '../page/words/answer-word.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed } from '../page/words/numbers.js';
+import { counted, fixed, limitMetres } from '../page/words/numbers.js';
 import { pointWords } from '../page/sections/run-facts.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { inputLines } from './check-verdict.js';
 import { byCause } from './check-causes.js';
-import { DECIMALS, KINDS, limitWords, lineWords } from './check-worst.js';
+import { DECIMALS, KINDS, lineWords } from './check-worst.js';
 import { capitalised } from './statement-lines.js';
 import { worstFirst } from './worst-first.js';
 
@@ -80,7 +80,7 @@ function axisWords(
 ): string {
   if (valueM === null) return '';
   const size = `${axis} ${fixed(Math.abs(valueM), DECIMALS)} m`;
-  if (limitM !== null) return `${size}, limit ${limitWords(limitM)} m`;
+  if (limitM !== null) return `${size}, limit ${limitMetres(limitM)} m`;
   return ninetyFiveM === null
     ? `${size}, without a limit or an uncertainty`
     : `${size}, 95 % of its uncertainty ${fixed(ninetyFiveM, DECIMALS)} m${exceeds ? ', beyond it' : ''}`;

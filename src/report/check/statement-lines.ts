@@ -16,14 +16,11 @@ export function failingStatements({ statements }: CheckReport): readonly Markup[
     those.length === 0
       ? []
       : [
-          markup`<b>${head}</b> ${withIndices(
-            capitalised(
-              those
-                .slice(0, MOST_STATEMENTS)
-                .map(({ what, text }) => `${what}: ${text}`)
-                .join('; '),
-            ),
-          )}.`,
+          // One demand a line.
+          markup`<b>${head}</b> ${those
+            .slice(0, MOST_STATEMENTS)
+            .map(({ what, text }) => withIndices(`${capitalised(`${what}: ${withoutOptions(text)}`)}.`))
+            .map((line, index) => (index === 0 ? line : markup`<br>${line}`))}`,
         ];
   return [
     ...said('Not compared.', statements.filter(hasMend)),
@@ -37,6 +34,11 @@ export function failingStatements({ statements }: CheckReport): readonly Markup[
 /** Whether it is of the files and not of a standard. */
 export function hasMend({ mend }: CheckReport['statements'][number]): boolean {
   return mend !== undefined;
+}
+
+/** A demand without the option of the program that would meet it. */
+export function withoutOptions(text: string): string {
+  return text.replace(/: add --\S+ [A-Z]+$/u, '');
 }
 
 /** What it lets one say where nothing fails, with the bias that it assumes to be removed. */

@@ -14,6 +14,8 @@ const MOST_OUTAGES = 60;
 /** Days of a job whose link is drawn; all stand in the table. */
 const MOST_DAYS = 3;
 const MOST_NAMES = 6;
+/** Minutes with epochs below which ages are not drawn. */
+const LEAST_MINUTES = 5;
 
 /** What the link did, day by day, as the ages of the corrections show it. Given: the number of its first figure. */
 export function linkSection(
@@ -53,7 +55,11 @@ function dayBody(
 ): { readonly body: Markup; readonly count: number } {
   const ordered = longestFirst(link.outages.listed);
   const numbered = ordered.slice(0, MOST_OUTAGES).map((outage, index) => ({ outage, number: index + 1 }));
-  const ages = ageDrawing(`${id}-ages`, link, numbered);
+  // A few minutes of a long day would be an all but empty figure; the words beside it say them.
+  const ages =
+    link.minutes.listed.length < LEAST_MINUTES && numbered.length === 0
+      ? null
+      : ageDrawing(`${id}-ages`, link, numbered);
   const cells = cellsDrawing(`${id}-cells`, link, numbered);
   const drawings = [
     ...(ages === null

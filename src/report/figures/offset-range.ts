@@ -12,6 +12,11 @@ const LEAST_M = 0.004;
 /** Refused epochs may widen a figure so much; those farther out are drawn at its edge. */
 const REFUSED_WIDEN = 3;
 
+/** Of the figure in plan. */
+export function planRange(epochs: readonly ReportEpoch[], circleM: number | null): OffsetRange {
+  return offsetRange(epochs, ({ eastM, northM }) => Math.max(Math.abs(eastM), Math.abs(northM)), circleM);
+}
+
 /** Holds every used epoch, refused ones as far as they leave the used ones legible, and a circle likewise. */
 export function offsetRange(
   epochs: readonly ReportEpoch[],

@@ -20,6 +20,8 @@ import { warningsSection } from '../page/sections/warnings-section.js';
 
 /** Areas that the first screen states. */
 const MOST_AREAS = 3;
+/** Lines of a plan; of more the longest are drawn. */
+const MOST_LINES = 60;
 /** Of a length in a sentence; the table has every digit. */
 const DECIMALS = 3;
 const WORDS = { lines: 'line', polar: 'point', area: 'area' } as const;
@@ -166,7 +168,9 @@ function groundWords({ fromId, toId, gridM, groundM }: NonNullable<JoinReport['g
 }
 
 function joinFigure(report: JoinReport, number: number): Markup {
-  const { mode, axes, marks, lines, outlines, systemName, counts } = report;
+  const { mode, axes, marks, lines: all, outlines, systemName, counts } = report;
+  // Short ends of hundreds of lines would be stray dashes: the longest stand whole.
+  const lines = all.length <= MOST_LINES ? all : all.toSorted((a, b) => lengthOf(b) - lengthOf(a)).slice(0, MOST_LINES);
   const plan = linedPlan({
     id: 'joins-figure',
     title: TITLES[mode],
@@ -187,10 +191,7 @@ function joinFigure(report: JoinReport, number: number): Markup {
     plan.markCount < marks.length
       ? ` ${String(plan.markCount)} of ${String(marks.length)} points are drawn, spread over the plan.`
       : '',
-    plan.lineCount < lines.length
-      ? ` ${String(plan.lineCount)} of ${String(lines.length)} lines are drawn, spread over the plan.`
-      : '',
-    plan.areEndsOnly ? ' Of each line only the two ends are drawn, which point to each other.' : '',
+    lines.length < all.length ? ` ${String(lines.length)} of ${String(all.length)} lines are drawn, the longest.` : '',
   ].join('');
   const said = {
     lines: `Lines in ${systemName}.${counts.withoutHeight > 0 ? ' Dotted: without a distance on the ground.' : ''}`,
@@ -198,6 +199,11 @@ function joinFigure(report: JoinReport, number: number): Markup {
     area: `Figures (dashed) and their corners, in ${systemName}.`,
   };
   return wideFigure(plan.drawing, number, markup`${said[mode]}${few} Names without room are left out.`);
+}
+
+/** In units of the grid, as lines are told apart by. */
+function lengthOf({ from, to }: JoinReport['lines'][number]): number {
+  return Math.hypot(to.first - from.first, to.second - from.second);
 }
 
 /** Of lines three tables, as one is too wide to read; of anything else one. */

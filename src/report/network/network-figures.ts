@@ -76,6 +76,8 @@ export function redundancyFigure(report: NetworkPageReport, number: number): Mar
 /** Sound observations drawn beside those that meet control: dozens from one base are a sheaf. */
 const MOST_QUIET = 24;
 const MOST_RELATIVE = 24;
+/** Stations without a place that a caption names. */
+const MOST_FLAT = 4;
 const SMALL = 26;
 /** Area that a unit of redundancy adds to a mark, and the largest mark. */
 const AREA_A_UNIT = 9;
@@ -96,30 +98,40 @@ function markOf({ point, isControl, ellipse }: PlottedStation, look: MarkClass):
 function thinWords(
   { markCount, lineCounts, areEndsOnly }: Pick<LinedPlan, 'markCount' | 'lineCounts' | 'areEndsOnly'>,
   stationCount: number,
-  { lines, observationCount }: NetworkPageReport,
+  { stations: kept, observationCount }: NetworkPageReport,
 ): string {
+  const flat = kept.filter(({ ellipse }) => ellipse === null).map(({ point }) => point.id);
+  const without =
+    flat.length === 0
+      ? ''
+      : ` ${flat.slice(0, MOST_FLAT).join(', ')}${flat.length > MOST_FLAT ? ` and ${String(flat.length - MOST_FLAT)} more` : ''} ${flat.length === 1 ? 'has' : 'have'} a height alone and no place on the plan.`;
   const stations =
-    markCount < stationCount ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.` : '';
-  return `${stations}${linesWords(lineCounts, lines.length, observationCount)}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
+    markCount < stationCount - flat.length
+      ? ` ${String(markCount)} of ${String(stationCount)} stations are drawn.`
+      : '';
+  return `${stations}${without}${linesWords(lineCounts, observationCount)}${areEndsOnly ? ' Of each only the two ends are drawn, which point to each other.' : ''}`;
+}
+
+/** `the 1`, `all 2`. */
+function allOf(count: number): string {
+  return count === 1 ? 'the 1' : `all ${String(count)}`;
 }
 
 /** How many lines of each kind are drawn; empty where all are. */
-function linesWords({ failing, doubtful, toControl, others }: LineCounts, kept: number, all: number): string {
+function linesWords({ failing, doubtful, toControl, others }: LineCounts, all: number): string {
   const drawn = failing + doubtful + toControl.drawn + others.drawn;
   if (drawn === all) return '';
   const some = (count: { readonly all: number; readonly drawn: number }, words: string): readonly string[] =>
     count.all === 0
       ? []
-      : [
-          `${count.drawn === count.all ? `all ${String(count.all)}` : `${String(count.drawn)} of ${String(count.all)}`} ${words}`,
-        ];
+      : [`${count.drawn === count.all ? allOf(count.all) : `${String(count.drawn)} of ${String(count.all)}`} ${words}`];
   const parts = [
-    ...(failing === 0 ? [] : [`all ${String(failing)} that fail`]),
-    ...(doubtful === 0 ? [] : [`all ${String(doubtful)} that nothing checks`]),
+    ...(failing === 0 ? [] : [`${allOf(failing)} that ${failing === 1 ? 'fails' : 'fail'}`]),
+    ...(doubtful === 0 ? [] : [`${allOf(doubtful)} that nothing checks`]),
     ...some(toControl, 'that meet control'),
     ...some(others, 'others'),
   ];
-  return ` Of ${String(all)} observations ${String(drawn)} are drawn: ${parts.join(', ')}; none that fails is left out.${kept < all ? ` The page keeps ${String(kept)}.` : ''}`;
+  return ` Of ${String(all)} observations ${String(drawn)} are drawn: ${parts.join(', ')}; none that fails is left out.`;
 }
 
 /** Residuals drawn of those that do not fail. */

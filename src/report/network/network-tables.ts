@@ -4,6 +4,7 @@ import { VERDICT_OF_POINTS } from '../../records/points/verdict-of-points.js';
 import type { Answer } from '../../records/runs/run-answer.js';
 import { markup, named, NO_MARKUP } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
+import { millimetresOrMore } from '../page/words/length-unit.js';
 import { fixed, metres, millimetres, readable, UNKNOWN } from '../page/words/numbers.js';
 import { table } from '../page/table.js';
 
@@ -98,9 +99,9 @@ export function controlTable({ control }: NetworkPageReport): Markup {
       named(row.id),
       answerCell(row.verdict, AGREES[row.verdict]),
       row.isHolding ? row.held : `no (${row.held})`,
-      millimetres(row.differenceM[0]),
-      millimetres(row.differenceM[1]),
-      millimetres(row.differenceM[2]),
+      millimetresOrMore(row.differenceM[0]),
+      millimetresOrMore(row.differenceM[1]),
+      millimetresOrMore(row.differenceM[2]),
       readable(row.test, 2),
       fixed(row.limit, 2),
       row.reasons.join(', '),
@@ -154,7 +155,7 @@ export function observationsTable({ observations, observationCount, anchors }: N
       row.reasons.length === 0
         ? answerCell(row.verdict)
         : markup`${answerCell(row.verdict)}: ${row.reasons.join(', ')}`,
-      three(row.residualsM, (value) => millimetres(value)),
+      three(row.residualsM, millimetresOrMore),
       row.redundancy.length === 0
         ? UNKNOWN
         : fixed(
@@ -162,7 +163,7 @@ export function observationsTable({ observations, observationCount, anchors }: N
             2,
           ),
       three(row.w, (value) => readable(value, 2)),
-      three(row.estimatedBiasM, (value) => millimetres(value)),
+      three(row.estimatedBiasM, millimetresOrMore),
       named(where),
     ]),
   });
@@ -211,9 +212,9 @@ export function parametersTable({ parameters }: NetworkPageReport): Markup {
     rows: parameters.map(({ name, component, valueM, sigmaM, statedSigmaM }) => [
       named(name),
       component === 'one' ? UNKNOWN : component,
-      millimetres(statedSigmaM),
-      millimetres(valueM),
-      millimetres(sigmaM),
+      millimetresOrMore(statedSigmaM),
+      millimetresOrMore(valueM),
+      millimetresOrMore(sigmaM),
     ]),
   });
 }

@@ -58,15 +58,17 @@ a{color:var(--blue)}
 .contents a{display:inline-block;padding:.25rem 0}
 .scroll{overflow-x:auto;margin:.9rem 0}
 .scroll:focus-visible{outline:2px solid var(--blue);outline-offset:2px}
-table{border-collapse:collapse;font-size:.8rem;line-height:1.35;font-variant-numeric:tabular-nums;border-bottom:1.5px solid var(--ink)}
+table{--gap:.55rem;border-collapse:collapse;font-size:.8rem;line-height:1.35;font-variant-numeric:tabular-nums;border-bottom:1.5px solid var(--ink)}
 caption{text-align:left;font-size:.85rem;padding:0 0 .4rem;max-width:min(44rem,calc(100vw - 2.6rem));position:sticky;left:0}
 thead{border-top:1.5px solid var(--ink);border-bottom:1px solid var(--ink)}
-th,td{padding:.22rem .55rem;text-align:left;vertical-align:top;font-weight:400}
+th,td{padding:.22rem var(--gap);text-align:left;vertical-align:top;font-weight:400}
 thead th{vertical-align:bottom;font-weight:600}
 tbody th{font-weight:600}
 tr:first-child>:first-child,td:first-child,th:first-child{padding-left:0}
 .n{text-align:right;white-space:nowrap}
 thead th.n{white-space:normal}
+.z1{padding-right:calc(var(--gap) + 1ch)}.z2{padding-right:calc(var(--gap) + 2ch)}.z3{padding-right:calc(var(--gap) + 3ch)}
+.y1{padding-right:calc(var(--gap) + 1.5ch)}.y2{padding-right:calc(var(--gap) + 2.5ch)}.y3{padding-right:calc(var(--gap) + 3.5ch)}.y4{padding-right:calc(var(--gap) + 4.5ch)}
 .w{max-width:18rem}
 .w bdi,.verdict bdi{white-space:nowrap}
 .w .l,.w .x,.verdict .l,.verdict .x{white-space:normal}
@@ -88,9 +90,9 @@ svg{display:block;width:100%;height:auto}
 .stand figure{margin:.3rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.6rem;align-items:start}
 .stand figcaption{grid-column:1/-1;margin:0}
 @media (max-width:70rem){tbody th{position:sticky;left:0;background:var(--paper);background-clip:padding-box}}
-@media (max-width:64rem){.page{padding-left:1rem;padding-right:1rem}table{font-size:.74rem}th,td{padding:.22rem .27rem}th.c,td.c{min-width:5.5rem}td.n{white-space:normal}}
+@media (max-width:64rem){.page{padding-left:1rem;padding-right:1rem}table{--gap:.27rem;font-size:.74rem}th.c,td.c{min-width:5.5rem}}
 @media (max-width:48rem){tbody th{max-width:8rem}}
-@media (max-width:36rem){td.n,td code{white-space:nowrap}th.c,td.c{min-width:15rem}.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
+@media (max-width:36rem){td code{white-space:nowrap}th.c,td.c{min-width:15rem}.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
 @media screen and (max-width:36rem){.wide .whole-one{display:block;min-width:0;margin:.3rem 0;--letters:hidden;--heavy:3.2}.wide::before{content:"The whole figure, small and without its words. With them below: it scrolls sideways.";font:.8rem system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;color:var(--quiet)}}
 .stand table{font-size:.74rem}
 .cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}
@@ -110,7 +112,8 @@ html{font-size:10pt}
 body{font-size:9.5pt}
 .page{max-width:none;padding:0}
 .contents{display:none}
-h2,h3,h4,caption,thead{break-after:avoid}
+h2,h3,h4,caption,thead,p:has(+.scroll){break-after:avoid}
+.worked+p,.scroll+p{break-before:avoid}
 tbody tr:first-child,tbody tr:nth-child(2){break-before:avoid}
 h2{margin-top:1.6rem}
 footer{break-before:avoid;margin-top:.5rem;padding-top:.3rem}
@@ -125,15 +128,17 @@ th.w .x{min-width:4rem}
 .scroll{overflow:visible}
 .columns{overflow:visible;font-size:6.8pt}
 .wide svg{min-width:0;max-height:104mm}
-table{font-size:6.8pt}
+table{--gap:.2rem;font-size:6.8pt}
+td.n{white-space:normal}
 table:has(td.c) td.n{white-space:nowrap}
-th,td{padding:.12rem .2rem}
+th,td{padding-top:.12rem;padding-bottom:.12rem}
 .p,td.c{min-width:5rem}
 caption{position:static;max-width:none;font-size:8pt}
 figcaption{font-size:8pt}
 tbody th{position:static}
 .stands{grid-template-columns:1fr;gap:.8rem}
-.stand figure{max-width:132mm}
+.stand figure{grid-template-columns:52mm 76mm minmax(0,1fr)}
+.stand figcaption{grid-column:3}
 a{color:inherit;text-decoration:none}
 }
 `;

@@ -78,9 +78,10 @@ ${first === null ? head : markup`<div class="kept">${head}${first}</div>`}${rest
 `;
 }
 
-/** The figure that a body begins with, and what follows it. */
+/** The figure that a body begins with, after a sentence or without, and what follows it. */
 function firstFigure(body: Markup): readonly [Markup | null, Markup] {
   const end = '</figure>';
-  const length = body.html.startsWith('<figure') ? body.html.indexOf(end) + end.length : 0;
+  const begins = body.html.startsWith('<figure') || /^<p>[^\n]{0,400}<\/p>\s{0,2}<figure/u.test(body.html);
+  const length = begins ? body.html.indexOf(end) + end.length : 0;
   return length === 0 ? [null, body] : [{ html: body.html.slice(0, length) }, { html: body.html.slice(length) }];
 }

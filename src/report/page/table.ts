@@ -1,3 +1,4 @@
+import { decimalClasses } from './aligned-decimals.js';
 import { markup } from './markup.js';
 import type { Markup } from './markup.js';
 
@@ -31,9 +32,27 @@ const CLASSES: Readonly<Record<ColumnKind, string>> = {
 /** A table of so few rows is not divided between sheets of paper. */
 const MOST_WHOLE = 8;
 
+const NO_ROOM: readonly string[] = [];
+
+function cellAttributes(attributes: Markup | undefined, room: string | undefined): Markup | null {
+  return room === undefined || room === '' ? (attributes ?? null) : { html: ` class="n ${room}"` };
+}
+
+/** Codes are not broken at their hyphens: a line may end between two. */
+function wholeCodes(columns: readonly TableColumn[]): (cell: string | Markup, index: number) => string | Markup {
+  return (cell, index) =>
+    typeof cell !== 'string' || columns[index]?.kind !== 'codes' || cell === ''
+      ? cell
+      : markup`${cell.split(', ').map((code, at) => markup`${at === 0 ? '' : ', '}<span class="d">${code}</span>`)}`;
+}
+
 /** A table with a caption, headers with their scope, and room to scroll by keyboard on a narrow screen. */
 export function table({ caption, columns, rows, label }: TableContent): Markup {
   const attributes = columns.map(({ kind }) => ({ html: CLASSES[kind] }));
+  const room = columns.map(({ kind }, i) =>
+    // A row has a cell for each column.
+    kind === 'number' ? decimalClasses(rows.map((cells) => cells[i] ?? '')) : NO_ROOM,
+  );
   const classes = rows.length <= MOST_WHOLE ? 'scroll whole' : 'scroll';
   return markup`<div class="${classes}" tabindex="0" role="group" aria-label="${label}">
 <table>
@@ -43,7 +62,8 @@ export function table({ caption, columns, rows, label }: TableContent): Markup {
 ${rows.map(
   (
     cells,
-  ) => markup`<tr>${cells.map((cell, i) => (i === 0 ? markup`<th scope="row"${attributes[i] ?? null}>${cell}</th>` : markup`<td${attributes[i] ?? null}>${cell}</td>`))}</tr>
+    row,
+  ) => markup`<tr>${cells.map(wholeCodes(columns)).map((cell, i) => (i === 0 ? markup`<th scope="row"${attributes[i] ?? null}>${cell}</th>` : markup`<td${cellAttributes(attributes[i], room[i]?.[row])}>${cell}</td>`))}</tr>
 `,
 )}</tbody>
 </table>

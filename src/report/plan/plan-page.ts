@@ -4,7 +4,7 @@ import { evenlyPicked } from '../figures/evenly-picked.js';
 import { wideFigure } from '../figures/figure.js';
 import { markup, named, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed, kilometres } from '../page/words/numbers.js';
+import { counted, dateAndTime, fixed, kilometres, utcDate, utcTime, utcWords } from '../page/words/numbers.js';
 import { page } from '../page/page.js';
 import { filesSection, kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -25,6 +25,7 @@ import { entryAt } from '../../records/present.js';
 /** Of the places within; those outside are all drawn. */
 const MOST_DRAWN = 300;
 const MOST_OUTSIDE = 6;
+const PRACTICE = 'common practice, no published source';
 const DASHES = { quiet: 'inkline dotted', normal: 'blue', active: 'inkline dash' } as const;
 
 /** The page of a plan: one self-contained HTML file as text. */
@@ -55,7 +56,12 @@ export function planPage(whole: PlanReport): string {
       id: 'cautions',
       heading: 'Cautions',
       body: cautionList([
-        ...report.cautions.map(({ text, source }) => `${text.replace(/\.$/u, '')} (${source}).`),
+        ...report.cautions.map(({ text, source }) =>
+          source === PRACTICE ? text : `${text.replace(/\.$/u, '')} (${source}).`,
+        ),
+        ...(report.cautions.some(({ source }) => source === PRACTICE)
+          ? ['Of the cautions above those that name no source are common practice; none is published.']
+          : []),
         'A plan predicts from a model of errors. Obstructions, interference and storms are not in it.',
         ...CAUTIONS.slice(2, 4),
       ]),
@@ -82,6 +88,7 @@ function verdict(report: PlanReport): readonly Markup[] {
     markup`<b>${answerWord(answer)}</b> ${counted(targetCount, 'place')}, ${String(outsideCount)} outside their tolerances in ${conditions} conditions. Within: ${withinBy.map((entry) => `${entry.conditions} ${String(entry.count)}`).join(', ')}.`,
     ...leftOutLine(report),
     ...outsideLine(report),
+    ...dayLine(report),
     markup`<b>${bases.length === 1 ? 'Base.' : 'Bases.'}</b> ${bases.map((base, index) => markup`${index === 0 ? '' : '; '}${bases.length === 1 && base.id === 'base' ? 'At' : markup`${named(base.id)} at`} ${fixed(base.latitudeDeg, 6)}, ${fixed(base.longitudeDeg, 6)}${base.farthestM === null || base.farthestId === null ? '' : markup`; farthest from it is ${named(base.farthestId)}, ${kilometres(base.farthestM, 1)} km`}`)}.`,
     markup`<b>Next.</b> ${nextWords(report)}`,
     markup`<b>Not done.</b> ${notDone.join(' ')}`,
@@ -95,6 +102,23 @@ function withoutHeights({ bases, withoutHeightCount }: PlanReport): string {
   if (withoutHeightCount === 0) return '';
   if (flat > 0) return `${flat === 1 ? 'A base has' : `${String(flat)} bases have`} no height: ${left} from there.`;
   return `${counted(withoutHeightCount, 'place')} ${withoutHeightCount === 1 ? 'has' : 'have'} no height: ${left} for ${withoutHeightCount === 1 ? 'it' : 'them'}.`;
+}
+
+/** When the days begin and end, how far is driven, and what the link costs, as far as these were asked for. */
+function dayLine({ visits, visitCount, stream }: PlanReport): readonly Markup[] {
+  const cost = stream === null ? '' : ` The link: ${fixed(stream.billedMb, 1)} MB billed in ${String(stream.hours)} h.`;
+  const [first] = visits ?? []; // Not asked for: none.
+  if (visits === null || first === undefined)
+    return cost === '' ? [] : [markup`<b>Data.</b>${cost.replace(' The link: ', ' ')}`];
+  // A list that was bounded tells neither the end of the days nor how far is driven.
+  if (visits.length < visitCount) return cost === '' ? [] : [markup`<b>Data.</b>${cost.replace(' The link: ', ' ')}`];
+  const firstMs = 1000 * visits.reduce((least, { arriveS }) => Math.min(least, arriveS), first.arriveS);
+  const lastMs = 1000 * visits.reduce((most, { endS }) => Math.max(most, endS), first.endS);
+  const driveM = visits.reduce((sum, one) => sum + one.driveM, 0);
+  const until = utcDate(lastMs) === utcDate(firstMs) ? `${utcTime(lastMs).slice(0, 5)} UTC` : utcWords(lastMs, 5);
+  return [
+    markup`<b>${utcDate(lastMs) === utcDate(firstMs) ? 'The day.' : 'The days.'}</b> ${dateAndTime(firstMs, 5)} to ${until}, ${counted(visits.length, 'visit')}, ${kilometres(driveM, 0)} km of driving.${cost}`,
+  ];
 }
 
 /** Places of the plan that its days have no time for, whatever their tolerances. */

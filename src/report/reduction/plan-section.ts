@@ -84,7 +84,7 @@ function plan(
 }
 
 function captionOf(
-  { exaggeration, thinWords, rays, areOnesForMany, trueNorthDeg }: PlanDrawing,
+  { exaggeration, thinWords, rays, hasDoubts, hasRays, areOnesForMany, trueNorthDeg }: PlanDrawing,
   { frame }: ReductionReport,
   isFirst: boolean,
 ): string {
@@ -100,11 +100,11 @@ function captionOf(
         ? ' Ellipses are 95 %, as large as on the ground.'
         : ` Ellipses are 95 %, drawn ${fixed(exaggeration, 0)} times too large.`;
   const thinLines = {
-    all: ' Thin lines: baselines.',
+    all: hasRays ? ' Thin lines: baselines.' : '',
     review: ' Thin lines: baselines of points for review.',
     none: ' Baselines are so many that none is drawn.',
   }[rays];
-  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted. Open diamonds: for review.${thinLines} Dotted: equal distance from a base.` : thinLines}${ellipses}${thinWords}${areOnesForMany ? ' Of a point that was occupied often one sign stands for all occupations of a verdict, the least sure.' : ''} Names without room are left out.`;
+  return `${frame.gridName}; frame ${frame.pointsName}; north is grid north${trueNorthWords(trueNorthDeg)}.${turned}${isFirst ? ` Triangles: bases. Filled circles: accepted.${hasDoubts ? ' Open diamonds: for review.' : ''}${thinLines} Dotted: equal distance from a base.` : thinLines}${ellipses}${thinWords}${areOnesForMany ? ' Of a point that was occupied often one sign stands for all occupations of a verdict, the least sure.' : ''} Names without room are left out.`;
 }
 
 function usedBases(bases: readonly ReportBase[]): readonly ReportBase[] {

@@ -6,6 +6,7 @@ import { wideFigure } from '../figures/figure.js';
 import { markup, together } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
 import { occupationPanel } from '../page/sections/occupation-panel.js';
+import { byNeed } from '../page/words/by-need.js';
 import { page } from '../page/page.js';
 import { kickerOf, titleOf } from '../page/sections/run-facts.js';
 import type { PageSection } from '../page/page.js';
@@ -86,11 +87,22 @@ function reasonsTable(points: readonly ReducedPoint[]): Markup {
     ],
     rows: codes.map((code) => [
       code,
-      String(points.filter((point) => point.reasons.includes(code)).length),
+      String(new Set(points.flatMap((point) => (point.reasons.includes(code) ? [point.pointId] : []))).size),
       PROBLEM_CODES[code].meaning,
       PROBLEM_CODES[code].fix,
     ]),
   });
+}
+
+const NEED: Readonly<Record<ReducedPoint['verdict'], number>> = { rejected: 0, review: 1, accepted: 2 };
+
+/** What is rejected first, then what is for review; of one kind in the order of time. */
+function inNeed(occupations: ReductionReport['occupations']): ReductionReport['occupations'] {
+  return byNeed(
+    occupations,
+    ({ verdict }) => NEED[verdict],
+    () => 0,
+  );
 }
 
 function occupationsSection({ occupations, occupationsLeftOut, frame }: ReductionReport): Markup {
@@ -102,7 +114,7 @@ function occupationsSection({ occupations, occupationsLeftOut, frame }: Reductio
       : ` ${String(occupations.length)} of ${String(occupations.length + occupationsLeftOut)} are shown, those to look at first.`;
   return markup`<p>Offsets run east, north and up in the horizon of each point; frame ${frame.pointsName}. Dots are used epochs, crosses refused ones, the upright cross and the level line their robust mean, the dashed circle the stated 95 % radius. Refused epochs that lie far out are drawn at the edge; a circle larger than its figure leaves it. Where a drift or a step was found it is dashed in.${leftOut}</p>
 <div class="stands">
-${together(occupations.map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each, frame.pointsName)))}</div>`;
+${together(inNeed(occupations).map((occupation, index) => occupationPanel(`o${String(index + 1)}`, occupation, each, frame.pointsName)))}</div>`;
 }
 
 function uncertaintySection({ points, tolerance, frame }: ReductionReport, number: number): Markup {
@@ -116,7 +128,7 @@ function uncertaintySection({ points, tolerance, frame }: ReductionReport, numbe
   const few =
     shown.length === stated.length ? '' : ` The ${String(shown.length)} largest of ${String(stated.length)} are drawn.`;
   const joined = shown.some((point) => point.occupation.includes('+'))
-    ? ' Names such as @1+2 are joined occupations: each part is what the weights of the joining leave of it.'
+    ? ' Of joined occupations each part is what the weights of the joining leave of it.'
     : '';
   return wideFigure(
     uncertaintyDrawing('parts', shown, tolerance),

@@ -38,7 +38,7 @@ export function skySection(skies: readonly OccupationSky[]): Markup {
       whole(sky.satellitesAtBase),
       fixed(sky.pdopAtPoint, 1),
       fixed(sky.pdopAtBase, 1),
-      sky.reasons.join(' '),
+      sky.reasons.join(', '),
     ]),
   });
 }

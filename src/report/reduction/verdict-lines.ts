@@ -3,7 +3,7 @@ import { PROBLEM_CODES } from '../../records/codes/problem-codes.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import { markup, named } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, kilometres, metres } from '../page/words/numbers.js';
+import { counted, kilometres, limitMetres, metresBeside } from '../page/words/numbers.js';
 import { dayWords } from '../page/words/day-words.js';
 import { surveyLines } from '../page/words/survey-words.js';
 import { answerWord } from '../page/words/answer-word.js';
@@ -19,8 +19,8 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
   const { verdicts, answer, epochsUsed, epochsRefused, worstCircle95, worstVertical95, farthest, tolerance } = report;
   const all = verdicts.accepted + verdicts.review + verdicts.rejected;
   const limits = [
-    tolerance.horizontalM === null ? '' : `${metres(tolerance.horizontalM)} m in plan`,
-    tolerance.verticalM === null ? '' : `${metres(tolerance.verticalM)} m in height`,
+    tolerance.horizontalM === null ? '' : `${limitMetres(tolerance.horizontalM)} m in plan`,
+    tolerance.verticalM === null ? '' : `${limitMetres(tolerance.verticalM)} m in height`,
   ].filter((text) => text !== '');
   return [
     markup`<b>${answerWord(answer)}</b> ${howMany(report, all)}: ${String(verdicts.accepted)} accepted, ${String(verdicts.review)} for review, ${String(verdicts.rejected)} rejected. ${counted(epochsUsed, 'epoch')} used, ${String(epochsRefused)} refused.`,
@@ -29,7 +29,7 @@ export function verdictLines(report: ReductionReport): readonly Markup[] {
     ...report.day.map((line) => markup`<b>The day.</b> ${dayWords(line)}.`),
     worstCircle95 === null || worstVertical95 === null
       ? markup`No point has a stated uncertainty.`
-      : markup`<b>Worst at 95 %.</b> In plan ${metres(worstCircle95.valueM)} m (${named(worstCircle95.pointId)}), in height ${metres(worstVertical95.valueM)} m (${named(worstVertical95.pointId)})${limits.length === 0 ? '; no tolerance was set' : `; tolerance ${limits.join(', ')}`}.${farthest === null ? null : markup` Farthest baseline ${kilometres(farthest.valueM, 1)} km (${named(farthest.pointId)}).`}`,
+      : markup`<b>Worst at 95 %.</b> In plan ${metresBeside(worstCircle95.valueM, tolerance.horizontalM)} m (${named(worstCircle95.pointId)}), in height ${metresBeside(worstVertical95.valueM, tolerance.verticalM)} m (${named(worstVertical95.pointId)})${limits.length === 0 ? '; no tolerance was set' : `; tolerance ${limits.join(', ')}`}.${farthest === null ? null : markup` Farthest baseline ${kilometres(farthest.valueM, 1)} km (${named(farthest.pointId)}).`}`,
     markup`<b>Not done.</b> ${notDone(report).join(' ')}`,
   ];
 }
@@ -82,11 +82,13 @@ function whyLines(points: ReductionReport['points']): readonly Markup[] {
   return [markup`<b>Why.</b> ${why.join(' ')}${more}`, markup`<b>Next.</b> ${capitalised(fixes)}.`];
 }
 
-/** The reasons of points and of how many each is, the commonest first. */
+/** The reasons of points and of how many points each is, however often these were occupied, the commonest first. */
 function reasonsOf(points: ReductionReport['points']): readonly (readonly [ProblemCode, number])[] {
-  const counts = new Map<ProblemCode, number>();
-  for (const { reasons } of points) for (const code of reasons) counts.set(code, (counts.get(code) ?? 0) + 1); // The first of its kind.
-  return [...counts].toSorted((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+  const names = new Map<ProblemCode, Set<string>>();
+  for (const { pointId, reasons } of points)
+    for (const code of reasons) names.set(code, (names.get(code) ?? new Set()).add(pointId)); // The first of its kind.
+  const counts = [...names].map(([code, { size }]) => [code, size] as const);
+  return counts.toSorted((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
 }
 
 function capitalised(text: string): string {

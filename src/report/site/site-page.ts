@@ -108,7 +108,7 @@ function residualsFigure(report: SiteReport, number: number): Markup {
   return wideFigure(
     plan.drawing,
     number,
-    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Circles: fitted. Diamonds: kept out to check. Open ones: for review. Crosses: not within.${circleWords(rows)} Dashed line: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
+    markup`Residuals, fitted minus control${plan.arrowWords}. Axes are those of the site, fitted to ${report.systemName}; north is the north of the site. Circles: fitted. Diamonds: kept out to check. Open ones: for review. Crosses: not within, fitted or kept out, as the tables say.${circleWords(rows)} Dashed line: hull of the control, beyond which the fit is extrapolated. Names without room are left out.${plan.thinWords}`,
   );
 }
 

@@ -23,12 +23,13 @@ function mapFigure({ axes, heightKind, systemName, rows }: SiteReport, surface: 
   const { map, benchmarks, hull } = surface;
   const sigmas = map.map(({ sigmaM }) => sigmaM);
   const failing = new Set(rows.flatMap(({ pointId, verdict }) => (verdict === 'no' ? [pointId] : [])));
+  const kept = keptOut(rows);
   const crosses = benchmarks.filter(({ pointId }) => failing.has(pointId)).length;
   const drawing = gradedMap({
     id: 'surface-map',
     title: 'Map of the height correction with its sigma',
     description:
-      'Numbers are what the surface adds to a measured height there, in millimetres; the circle around each grows with its sigma. Dots are benchmarks, the dashed line is their hull.',
+      'Numbers are what the surface adds to a measured height there, in millimetres; the circle around each grows with its sigma. Dots are benchmarks, diamonds those that were kept out to check, crosses those that fail, the dashed line is their hull.',
     axes,
     places: map.map(({ place, correctionM, sigmaM }) => ({
       place,
@@ -36,14 +37,37 @@ function mapFigure({ axes, heightKind, systemName, rows }: SiteReport, surface: 
       size: sigmaM,
       name: null,
     })),
-    points: benchmarks.map((one) => ({ ...one, fails: failing.has(one.pointId) })),
+    points: [...benchmarks.map((one) => ({ ...one, fails: failing.has(one.pointId) })), ...kept],
     outlines: [hull],
   });
   return wideFigure(
     drawing,
     number,
-    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks, which no number stands on.${crosses === 0 ? '' : ` Crosses: the ${String(crosses)} whose fit is refused.`} Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
+    markup`What the surface adds to a measured ${present(heightKind, 'heightKind')} height, in millimetres. The circles grow in six grades with one sigma of it, from ${millimetres(smallestOf(sigmas, Infinity))} to ${millimetres(largestOf(sigmas, 0))} mm. Dots: benchmarks, which no number stands on.${crosses === 0 ? '' : ` Crosses: the ${String(crosses)} whose fit is refused.`}${keptWords(kept)} Dashed: their hull, beyond which nothing checks it. Axes are those of the site, fitted to ${systemName}.`,
   );
+}
+
+type KeptOut = SurfaceReport['benchmarks'][number] & { readonly fails: boolean; readonly isKeptOut: true };
+
+/** Points that were kept out to check heights, the farthest off first: their names are set before others. */
+function keptOut(rows: SiteReport['rows']): readonly KeptOut[] {
+  // Only those whose height was compared.
+  const offM = ({ height }: SiteReport['rows'][number]): number => Math.abs(height?.residualM ?? 0);
+  return rows
+    .filter(({ role, height }) => role === 'check' && height !== null)
+    .toSorted((a, b) => offM(b) - offM(a))
+    .flatMap(({ pointId, verdict, control: { gridFirst, gridSecond } }) =>
+      gridFirst === null || gridSecond === null
+        ? []
+        : [{ pointId, place: { first: gridFirst, second: gridSecond }, fails: verdict === 'no', isKeptOut: true }],
+    );
+}
+
+function keptWords(kept: readonly KeptOut[]): string {
+  const off = kept.filter(({ fails }) => fails).length;
+  return kept.length === 0
+    ? ''
+    : ` Diamonds: ${String(kept.length)} kept out to check${off === 0 ? '' : `, crossed the ${String(off)} that ${off === 1 ? 'is' : 'are'} off`}.`;
 }
 
 function trendTable({ candidates, trend, trendIsStated, hasUntoldTilt }: SurfaceReport): Markup {

@@ -113,15 +113,20 @@ export function startPlan(request: PlanRequest): Outcome<PlanRun> {
 }
 
 function endOf(
-  { setup, rowsRejected, time, hours, day, stream: asked }: PlanRequest,
+  { setup, rowsRejected, time, hours: hoursAsked, day, stream: asked }: PlanRequest,
   placed: PlacedBases,
   totals: PlanTotals,
   work: ReadonlyMap<string, readonly TimetablePoint[]>,
 ): Outcome<PlanEnd> {
-  const stream = asked === null ? success(null) : planStream(asked, totals.longestBaselineM());
-  if (!stream.ok) return stream;
   const days = day === null ? success(null) : planDays(setup.geodesic, placed.bases, work, day.control, day.settings);
   if (!days.ok) return days;
+  // A day that no hours end says itself how long it is.
+  const hours = day?.settings.latestEndS !== null ? hoursAsked : hoursOf(days.value, day.settings.startS, hoursAsked);
+  const stream =
+    asked === null
+      ? success(null)
+      : planStream(hours === hoursAsked ? asked : { ...asked, hours }, totals.longestBaselineM());
+  if (!stream.ok) return stream;
   const cautions = planCautions(
     placed,
     siteCautions(setup.siting, placed),
@@ -135,6 +140,17 @@ function endOf(
     ...stream.problems,
     ...days.problems,
   ]);
+}
+
+const TENTH_S = 360;
+
+/** From the beginning of a day that is laid out to the end of its last visit, in tenths of an hour; where there is none, as was said. */
+function hoursOf(days: readonly PlanDay[] | null, startS: number, otherwise: number): number {
+  let longestS = 0;
+  // Without days there is none to be long.
+  for (const { timetable } of days ?? [])
+    for (const { endS } of timetable.visits) longestS = Math.max(longestS, endS - startS);
+  return longestS === 0 ? otherwise : Math.ceil(longestS / TENTH_S) / 10;
 }
 
 /** No where a target is outside or a row was left out, review where a doubtful base would have to be measured again. */

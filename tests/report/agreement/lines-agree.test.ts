@@ -116,6 +116,26 @@ describe('the map of a surface', () => {
   });
 });
 
+describe('the map of a surface', () => {
+  it('has a diamond where each benchmark is that was kept out, crossed where it is off', () => {
+    const { html, rows } = runs.of('surface');
+    const { across, down, marks } = readDrawing(html, 'surface-map');
+    const kept = rows.filter((row) => row['role'] === 'check' && textAt(row, 'residual_height_m') !== '');
+    expect(kept.length).toBeGreaterThan(0);
+    const diamonds = marks.filter(({ sign }) => sign.startsWith('doubt-diamond'));
+    expect(diamonds).toHaveLength(kept.length);
+    const crosses = marks.filter(({ sign }) => sign.startsWith('bad-times'));
+    expect(crosses).toHaveLength(rows.filter((row) => textAt(row, 'verdict') === 'no').length);
+    for (const row of kept) {
+      const [x, y] = [across(at(row, 'westing_m')), down(at(row, 'southing_m'))];
+      const isAt = (mark: { readonly x: number; readonly y: number }): boolean =>
+        Math.abs(mark.x - x) < DOT && Math.abs(mark.y - y) < DOT;
+      expect(diamonds.some(isAt), textAt(row, 'point_id')).toBe(true);
+      expect(crosses.some(isAt), textAt(row, 'point_id')).toBe(textAt(row, 'verdict') === 'no');
+    }
+  });
+});
+
 describe('how the sigma of a fit grows', () => {
   it('is drawn to three times the reach of the control, which ends where its table says', () => {
     for (const page of ['site', 'surface'] as const) {

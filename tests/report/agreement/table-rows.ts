@@ -65,6 +65,16 @@ const SITE = (fourth: string, check: CellCheck): Readonly<Record<string, CellChe
 });
 const FITTED = SITE('Left out, east / north / height, m', enh('left_out', '_m'));
 const KEPT_OUT = SITE('Sigma, east / north / height, m', enh('sigma', '_m'));
+/** Of a surface the share of its own error that a benchmark takes up: what the fit leaves of it against what is off where it is left out. */
+const takenUp: CellCheck = (cell, row) => {
+  const shown = Number((cell.split(' / ')[2] ?? '').replace('\u2212', '-'));
+  const [fitted, alone] = [textAt(row, 'residual_height_m'), textAt(row, 'left_out_height_m')].map(Number);
+  if (fitted === undefined || alone === undefined || alone === 0) return null;
+  const share = Math.abs(fitted / alone);
+  // The file has tenths of a millimetre, the page three decimals.
+  const most = (0.00005 * (1 + share)) / Math.abs(alone) + 0.0006;
+  return Math.abs(shown - (1 - share)) <= most ? null : (1 - share).toFixed(3);
+};
 const LEVERAGE: Readonly<Record<string, CellCheck>> = {
   Point: words('point_id'),
   'Leverage, east / north / height': (cell, row) =>
@@ -261,7 +271,13 @@ const TABLES: readonly TableRow[] = [
   { page: 'site', name: 'Leverage and what can be seen.', data: ROLES('fit'), keys: ['Point'], checks: LEVERAGE },
   { page: 'surface', name: 'Fitted.', data: ROLES('fit'), keys: ['Point'], checks: FITTED },
   { page: 'surface', name: 'Kept out to check.', data: ROLES('check'), keys: ['Point'], checks: KEPT_OUT },
-  { page: 'surface', name: 'Leverage and what can be seen.', data: ROLES('fit'), keys: ['Point'], checks: LEVERAGE },
+  {
+    page: 'surface',
+    name: 'Leverage and what can be seen.',
+    data: ROLES('fit'),
+    keys: ['Point'],
+    checks: { ...LEVERAGE, 'Leverage, east / north / height': takenUp },
+  },
   {
     page: 'network',
     name: 'Stations.',

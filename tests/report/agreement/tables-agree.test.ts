@@ -178,12 +178,17 @@ describe('every page', () => {
     if (at < 0) return;
     for (const row of said.rows)
       expect(row[at], row[0]).toBe(
+        // Points, however often each was occupied.
         String(
-          rows.filter((own) =>
-            textAt(own, 'reasons')
-              .split(';')
-              .includes(row[0] ?? ''),
-          ).length,
+          new Set(
+            rows.flatMap((own) =>
+              textAt(own, 'reasons')
+                .split(';')
+                .includes(row[0] ?? '')
+                ? [textAt(own, 'point_id')]
+                : [],
+            ),
+          ).size,
         ),
       );
   });

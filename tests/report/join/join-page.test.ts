@@ -101,6 +101,35 @@ describe('the page of joined points', () => {
     expect(said).toContain('Dotted: without a distance on the ground.');
   });
 
+  it('draws of many lines the longest whole, as short ends would be stray dashes', async () => {
+    const places = Array.from({ length: 81 }, (_, index) => [index, (index * 37) % 80, index * index] as const);
+    writeFileSync(
+      join(folder, 'many.csv'),
+      `point_id,westing_m,southing_m,ellipsoidal_height_m\n${places.map(([i, e, n]) => `M${String(i)},${String(-32000 - 10 * e)},${String(3481000 + n)},1000`).join('\n')}\n`,
+    );
+    const words = ['many.csv', '--system', 'EPSG:2049', '--consecutive'];
+    const { html } = await runWithReport(folder, ['join-points', ...words], 'many');
+    const drawn = /<path class="ray" d="([^"]+)"/u.exec(html)?.[1] ?? '';
+    const lengths = drawn
+      .split('M')
+      .slice(1)
+      .map((one) => {
+        const [a = [], b = []] = one.split('L').map((pair) => pair.split(' ').map(Number));
+        return Math.hypot((a[0] ?? NaN) - (b[0] ?? NaN), (a[1] ?? NaN) - (b[1] ?? NaN));
+      });
+    expect(lengths).toHaveLength(60);
+    expect(textOf(html)).toContain('60 of 80 lines are drawn, the longest.');
+    expect(html).not.toContain('only the two ends');
+    // None of those that are left out is longer: the lengths on the ground, by the scale of the drawing.
+    const all = places
+      .slice(1)
+      .map(([, e, n], i) => Math.hypot(10 * (e - (places[i]?.[1] ?? NaN)), n - (places[i]?.[2] ?? NaN)));
+    const [longest = NaN] = all.toSorted((a, b) => b - a);
+    const scale = Math.max(...lengths) / longest;
+    const left = all.toSorted((a, b) => b - a)[59] ?? NaN;
+    expect(Math.min(...lengths) / scale).toBeGreaterThan(left - 3);
+  });
+
   it('says what each column is', () => {
     const columns = cellsOfTable(lines.html, 'Columns of the data file.').map(([name]) => name);
     expect(columns).toEqual(Object.keys(lines.rows[0] ?? {}));

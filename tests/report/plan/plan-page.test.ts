@@ -1,4 +1,5 @@
-import { rmSync } from 'node:fs';
+import { readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, openBrowser } from '../../support/browser.js';
 import { htmlFaults } from '../../support/html-faults.js';
@@ -6,7 +7,7 @@ import { EVERY_LOOK, SOME_LOOKS, expectGoodLooks, expectGoodPrint } from '../../
 import { runInProcess } from '../../support/run-in-process.js';
 import { folderWithExamples, runWithReport } from '../../support/report-pages.js';
 import type { ReportRun } from '../../support/report-pages.js';
-import { cellsOfTable } from '../../support/table-cells.js';
+import { cellsOfTable, plainText } from '../../support/table-cells.js';
 
 const folder = folderWithExamples();
 let plan: ReportRun;
@@ -82,6 +83,23 @@ describe('the page of a plan', () => {
     ]) {
       expect(plan.html.includes(words), words).toBe(true);
     }
+  });
+
+  it('says when the day begins and ends, how far is driven, and what its link costs, on the first screen', () => {
+    const [header = '', ...lines] = readFileSync(join(folder, 'day.csv'), 'utf8').trim().split('\n');
+    const heads = header.split(',');
+    const column = (name: string): readonly string[] => lines.map((line) => line.split(',')[heads.indexOf(name)] ?? '');
+    const km = column('drive_km').reduce((sum, text) => sum + Number(text), 0);
+    const [from = ''] = column('arrive_utc').toSorted();
+    const until = column('end_utc').toSorted().at(-1) ?? '';
+    const hours = (Date.parse(until) - Date.parse('2026-03-04T06:00:00Z')) / 3_600_000;
+    const opening = plainText(/<div class="verdict">([\s\S]*?)<\/div>/u.exec(plan.html)?.[1] ?? '');
+    expect(opening).toContain(
+      `The day. 2026-03-04, ${from.slice(11, 16)} to ${until.slice(11, 16)} UTC, ${String(lines.length)} visits, ${km.toFixed(0)} km of driving.`,
+    );
+    // No --hours: the budget is of the day as it is laid out, in tenths of an hour.
+    expect(opening).toContain(`MB billed in ${String(Math.ceil(hours * 10) / 10)} h.`);
+    expect(plan.html).toContain(`at 1 Hz, for ${String(Math.ceil(hours * 10) / 10)} h,`);
   });
 
   it('draws each pair of tolerances with a sign and a line of its own, as often as the data file has it', () => {

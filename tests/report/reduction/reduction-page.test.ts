@@ -161,7 +161,8 @@ describe('the page of a reduction', () => {
       `${String(new Set(day.rows.map((row) => row['point_id'])).size)} points in ${String(day.rows.length)} occupations: ${String(count('accepted'))} accepted, ${String(count('review'))} for review, ${String(count('rejected'))} rejected.`,
     );
     const largest = day.rows.map((row) => row['circle_95_m'] ?? '').sort((a, b) => Number(b) - Number(a))[0] ?? '';
-    expect(day.html).toContain(`In plan ${largest} m`);
+    // As the table below has it.
+    expect(day.html).toContain(`In plan ${Number(largest).toFixed(3)} m`);
   });
 
   it('says what was not done', () => {
@@ -204,10 +205,10 @@ describe('the page of a reduction', () => {
     const LETTERS: Readonly<Record<string, string>> = { 'slow, constant': 'b', base: 'e', 'geoid (heights)': 'f' };
     const rows = [
       ...parts.matchAll(
-        />[^<]+ @(\d(?:\+\d)?)<\/text>((?:<rect class="tint"[^>]*>|<text[^>]*class="m l[^>]*>[^<]*<\/text>)*)/g,
+        />[^<]+ (@\d|\(\d joined\))<\/text>((?:<rect class="tint"[^>]*>|<text[^>]*class="m l[^>]*>[^<]*<\/text>)*)/g,
       ),
     ].map(([, occupation, bars]) => ({
-      isJoined: occupation?.includes('+') ?? false,
+      isJoined: occupation?.includes('joined') ?? false,
       kinds: new Set([...(bars ?? '').matchAll(/>([^<]*)<\/text>/g)].map(([, kind = '']) => LETTERS[kind] ?? kind)),
     }));
     const joined = rows.filter(({ isJoined }) => isJoined);

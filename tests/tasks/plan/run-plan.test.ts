@@ -84,8 +84,17 @@ describe('a plan run by a program', () => {
       detourFactor: 1.3,
     };
     const setup = setupOf({ kind: 'k', k: 2, ...choice(places) });
-    const { end } = wholePlan(requestOf({ setup, targets, day: { settings, control: [], windows: null } }));
+    const day = { settings, control: [], windows: null };
+    const { end } = wholePlan(requestOf({ setup, targets, day, stream: STREAM }));
     const days = valueOf(end).days ?? [];
+    // The link is paid for as long as the longest of these days is, unless hours end them.
+    const lastS = Math.max(...days.flatMap(({ timetable }) => timetable.visits.map(({ endS }) => endS)));
+    const { hours = NaN, cost } = valueOf(end).stream ?? {};
+    expect(hours).toBeGreaterThanOrEqual(lastS / 3600);
+    expect(hours).toBeLessThan(lastS / 3600 + 0.1);
+    expect(cost?.baseUplinkMb).toBeCloseTo(((cost?.totalBytesPerS ?? NaN) * hours * 3600) / 1e6, 9);
+    const ended = { ...day, settings: { ...settings, latestEndS: 8 * 3600 } };
+    expect(valueOf(wholePlan(requestOf({ setup, targets, day: ended, stream: STREAM })).end).stream?.hours).toBe(8);
     expect(days.map(({ baseId }) => baseId).sort()).toEqual(['E', 'W']);
     const visited = (id: string): number =>
       days.filter(({ timetable }) => timetable.visits.some(({ pointId }) => pointId === id)).length;

@@ -146,6 +146,21 @@ function costOf(
   };
 }
 
+const NAMES: Readonly<Record<string, string>> = {
+  gps: 'GPS',
+  glonass: 'GLONASS',
+  galileo: 'Galileo',
+  beidou: 'BeiDou',
+  qzss: 'QZSS',
+  navic: 'NavIC',
+  sbas: 'SBAS',
+};
+
+/** A constellation by the name it has; any other as it is called. */
+export function constellationName(name: string): string {
+  return NAMES[name] ?? name;
+}
+
 function cautionsOf({
   kind,
   constellations,
@@ -160,7 +175,7 @@ function cautionsOf({
     if (single.length > 0) {
       cautions.push({
         id: 'stream-all-frequencies',
-        text: `Baselines above 20 km need every frequency; only one signal is sent for ${single.join(', ')}.`,
+        text: `Baselines above 20 km need every frequency; only one signal is sent for ${single.map(constellationName).join(', ')}.`,
         source,
       });
     }

@@ -3,7 +3,7 @@ import { drawing, linePath } from '../figure.js';
 import { markup, together } from '../../page/markup.js';
 import type { Markup } from '../../page/markup.js';
 import { at } from '../../page/words/numbers.js';
-import { offsetRange } from '../offset-range.js';
+import { planRange } from '../offset-range.js';
 import { plotFrame } from '../plot-frame.js';
 import { linearScale } from '../scales.js';
 import { crossesPath, dotsPath } from '../shapes.js';
@@ -19,11 +19,7 @@ export function scatterDrawing(
   epochs: readonly ReportEpoch[],
   frameName: string,
 ): Markup {
-  const range = offsetRange(
-    epochs,
-    ({ eastM, northM }) => Math.max(Math.abs(eastM), Math.abs(northM)),
-    occupation.circle95M,
-  );
+  const range = planRange(epochs, occupation.circle95M);
   const reach = range.halfM * range.perMetre;
   const east = linearScale([-reach, reach], [BOX.left, BOX.right], 5);
   const north = linearScale([-reach, reach], [BOX.bottom, BOX.top], 5);

@@ -104,7 +104,9 @@ function leastSureFirst(points: readonly ReducedPoint[]): readonly ReducedPoint[
 
 /** The name alone of a point that stands once; else with its occupation, whose year every row would share. */
 function nameOf({ pointId, occupation }: ReducedPoint, standsOnce: boolean): string {
-  return standsOnce && !occupation.includes('+')
+  const parts = occupation.split('+').length;
+  if (parts > 1) return `${shortText(pointId, 9)} (${String(parts)} joined)`;
+  return standsOnce
     ? shortText(pointId, 18)
     : `${shortText(pointId, 9)} @${shortText(occupation.replaceAll(/\b\d{4}-(?=\d{2}-\d{2})/gu, ''), 9)}`;
 }

@@ -4,6 +4,7 @@ import type { DrawingContent } from '../figure.js';
 import { clippedPath } from '../clipped-path.js';
 import { drawnMarks } from '../marks.js';
 import { around, meets, placeLabels, roomOf } from './place-labels.js';
+import type { Mark } from '../marks.js';
 import type { PlacedLabel, WantedLabel } from './place-labels.js';
 import { ARROW_BELOW, ARROW_X, SCALE_BELOW, groundLength, northArrow, planFrame, scaleBar } from './plan-frame.js';
 import { planView } from './plan-view.js';
@@ -28,8 +29,13 @@ export interface GradedMapContent {
   readonly description: string;
   readonly axes: readonly [ReportAxis, ReportAxis];
   readonly places: readonly GradedPlace[];
-  /** Points that are named; one that fails is a cross. */
-  readonly points: readonly { readonly pointId: string; readonly place: ReportPlace; readonly fails?: boolean }[];
+  /** Points that are named; one that fails is a cross, one that was kept out a diamond, crossed where it fails. */
+  readonly points: readonly {
+    readonly pointId: string;
+    readonly place: ReportPlace;
+    readonly fails?: boolean;
+    readonly isKeptOut?: boolean;
+  }[];
   readonly outlines: readonly (readonly ReportPlace[])[];
 }
 
@@ -50,7 +56,7 @@ function laidOut(
   most: number,
 ): {
   readonly graded: readonly (Pick<GradedPlace, 'text' | 'name'> & { readonly at: Place; readonly area: number })[];
-  readonly spots: readonly (WantedLabel & { readonly fails: boolean })[];
+  readonly spots: readonly (WantedLabel & { readonly fails: boolean; readonly isKeptOut: boolean })[];
   readonly names: readonly PlacedLabel[];
 } {
   const dots = points.map(({ place }) => view.place(place));
@@ -60,11 +66,12 @@ function laidOut(
   });
   // Names of those that fail are set first: a number gives way to them.
   const ordered = points.toSorted((a, b) => Number(b.fails === true) - Number(a.fails === true));
-  const spots = ordered.map(({ pointId, place, fails }) => ({
+  const spots = ordered.map(({ pointId, place, fails, isKeptOut }) => ({
     text: shortText(pointId, 14),
     at: view.place(place),
     clear: 5,
     fails: fails === true,
+    isKeptOut: isKeptOut === true,
   }));
   const failing = placeLabels(
     spots.filter(({ fails }) => fails),
@@ -104,6 +111,21 @@ function numberPlace({ x, y }: Place): Place {
   return { x, y: y - 0.5 };
 }
 
+/** The sign of a point; the cross of one that was kept out and fails lies in its diamond. */
+function signsOf({
+  at,
+  fails,
+  isKeptOut,
+}: {
+  readonly at: Place;
+  readonly fails: boolean;
+  readonly isKeptOut: boolean;
+}): readonly Mark[] {
+  const cross = fails ? [{ at, symbol: 'times' as const, classes: 'bad', area: 60 }] : [];
+  if (isKeptOut) return [{ at, symbol: 'diamond', classes: 'doubt', area: fails ? 150 : 44 }, ...cross];
+  return fails ? cross : [{ at, symbol: 'circle', classes: 'mark', area: 30 }];
+}
+
 /** Numbers over a plan, each on a circle that grows in grades with a size; points as filled dots with their names. */
 export function gradedMap({
   id,
@@ -134,13 +156,7 @@ export function gradedMap({
       ...outlines.map((outline) => linePath(clippedPath(outline.map(view.place), true, view.box), 'inkline dash')),
       drawnMarks(id, [
         ...graded.map(({ at, area }) => ({ at, symbol: 'circle' as const, classes: 'disc', area })),
-        ...spots
-          .toReversed()
-          .map(({ at, fails }) =>
-            fails
-              ? { at, symbol: 'times' as const, classes: 'bad', area: 60 }
-              : { at, symbol: 'circle' as const, classes: 'mark', area: 30 },
-          ),
+        ...spots.toReversed().flatMap(signsOf),
       ]),
       ...graded.map(({ at, text }) => label(at.x, at.y + 3.5, text, 'm s')),
       ...names.map((one) => label(one.x, one.y, one.text, one.classes)),

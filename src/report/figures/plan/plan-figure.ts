@@ -60,6 +60,9 @@ export interface PlanDrawing {
   readonly trueNorthDeg: number | null;
   readonly thinWords: string;
   readonly rays: 'all' | 'review' | 'none';
+  /** Whether a sign of a point for review, and a baseline, is drawn. */
+  readonly hasDoubts: boolean;
+  readonly hasRays: boolean;
   /** A point was occupied so often that one sign stands for all its occupations of a verdict. */
   readonly areOnesForMany: boolean;
 }
@@ -87,7 +90,6 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
   const density = densityOf(few, thin.drawn, shown);
   const exaggeration = exaggerationOf(few, view);
   const stations = basesByPlace(bases, view);
-  const clip = `${id}-clip`;
   const rays = raysOf(few);
   const rings = stations.flatMap(({ base }) => ringsOf(base, view));
   const { labels, ringWords } = wordsOf(
@@ -103,10 +105,12 @@ export function planFigure({ id, axes, bases, points, extent, width, tallest }: 
     trueNorthDeg,
     thinWords: `${thinWords(thin, 'accepted', 'spread over the plan')}${exaggeration === null ? '' : densityWords(density)}`,
     rays: rays.of,
+    hasDoubts: few.some((one) => classOf(one) !== 'mark'),
+    hasRays: raysPath(rays.drawn, bases, view) !== '',
     areOnesForMany,
     body: together([
       planFrame(view),
-      markup`<clipPath id="${clip}"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${clip})">`,
+      markup`<clipPath id="${id}-clip"><rect x="${at(left)}" y="${at(top)}" width="${at(right - left)}" height="${at(bottom - top)}"/></clipPath><g clip-path="url(#${id}-clip)">`,
       ...rings.map(({ drawn, isClosed }) => linePath(clippedPath(drawn, isClosed, view.box), 'ring')),
       linePath(raysPath(rays.drawn, bases, view), 'ray'),
       ...(exaggeration === null ? [] : ellipsesOf(density, exaggeration * view.pixelsPerMetre)),

@@ -55,7 +55,8 @@ export function wordsOf(
   }));
   const labels = placeLabels(
     wanted,
-    [...shown.map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))],
+    // Signs of one place stand side by side, where none was measured.
+    [...[...shown, ...few].map((drawn) => drawn.at), ...stations.map((base) => ({ ...base.at, clear: 8 }))],
     view.box,
     ellipses,
   );

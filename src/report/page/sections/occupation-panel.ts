@@ -1,5 +1,6 @@
 import { PROBLEM_CODES } from '../../../records/codes/problem-codes.js';
 import type { ReportOccupation, ReportTrend } from '../../../records/reports/reduction-report.js';
+import { planRange } from '../../figures/offset-range.js';
 import { evenlyPicked } from '../../figures/evenly-picked.js';
 import { markup, named } from '../markup.js';
 import type { Markup } from '../markup.js';
@@ -48,7 +49,9 @@ function caption(occupation: ReportOccupation, epochs: ReportOccupation['epochs'
   const used = epochs.length - refused;
   const said: string[] = [];
   if (spreadM !== null && circle95M !== null)
-    said.push(`Scatter ${size(spreadM, spreadM)} rms in plan; stated 95 % radius ${size(circle95M, circle95M)}.`);
+    said.push(
+      `Scatter ${size(spreadM, spreadM)} rms in plan; stated 95 % radius ${size(circle95M, circle95M)}${leavesFigure(occupation, epochs) ? ', whose circle lies outside the figure' : ''}.`,
+    );
   else if (spreadM !== null) said.push(`Scatter ${size(spreadM, spreadM)} rms in plan.`);
   if (trends !== null && trends.up.driftSigmaM > 0)
     said.push(
@@ -59,6 +62,11 @@ function caption(occupation: ReportOccupation, epochs: ReportOccupation['epochs'
       `${String(used)} of ${String(usedCount)} used and ${String(refused)} of ${String(refusedCount)} refused epochs are drawn, evenly picked.`,
     );
   return markup`${said.join(' ')}`;
+}
+
+/** Whether nothing of the circle is seen: its corners are the farthest that the figure of the plan reaches. */
+function leavesFigure({ circle95M }: ReportOccupation, epochs: ReportOccupation['epochs']): boolean {
+  return circle95M !== null && circle95M >= Math.SQRT2 * planRange(epochs, circle95M).halfM;
 }
 
 function trendText(trend: ReportTrend, name: string): string {

@@ -1,4 +1,4 @@
-import { fixed } from './numbers.js';
+import { fixed, millimetres } from './numbers.js';
 
 /** A unit in which lengths of a size are read without counting noughts. */
 export interface LengthUnit {
@@ -13,6 +13,16 @@ const UNITS = {
   m: { name: 'm', perMetre: 1, decimals: 3 },
   km: { name: 'km', perMetre: 1e-3, decimals: 3 },
 } as const;
+
+/** From so much on a number of millimetres is no longer read. */
+const LEAST_OTHER_M = 10;
+
+/** Millimetres for a column of them; from ten metres on in metres or kilometres, with their unit. */
+export function millimetresOrMore(valueM: number | null): string {
+  if (valueM === null || Math.abs(valueM) < LEAST_OTHER_M) return millimetres(valueM);
+  const unit = lengthUnit(Math.abs(valueM));
+  return `${unit.write(valueM)} ${unit.name}`;
+}
 
 /** From a metre on in metres, from ten kilometres on in kilometres. */
 const LEAST_M = 1;

@@ -18,6 +18,18 @@ export function metresTo(value: number | null, uncertaintyM: number | null): str
   return fixed(value, Math.min(MOST_DECIMALS, deservedDecimals(uncertaintyM) ?? MOST_DECIMALS));
 }
 
+/** A limit as it is thought of: three decimals, four where it has them. */
+export function limitMetres(limitM: number): string {
+  const exact = metres(limitM);
+  return exact.endsWith('0') ? exact.slice(0, -1) : exact;
+}
+
+/** Metres to a millimetre beside a limit; to a tenth where that would hide on which side of the limit they lie. */
+export function metresBeside(valueM: number, limitM: number | null): string {
+  const rounded = fixed(valueM, 3);
+  return limitM !== null && valueM !== limitM && rounded === fixed(limitM, 3) ? metres(valueM) : rounded;
+}
+
 export function millimetres(valueM: number | null, decimals: number = 1): string {
   return fixed(valueM === null ? null : valueM * 1000, decimals);
 }

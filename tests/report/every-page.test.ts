@@ -67,7 +67,7 @@ describe('a page of two thousand points', () => {
       joined: [
         /1000 of 1999 are shown, those without a ground distance first; the data file has all/,
         /\d+ of 2000 points are drawn, spread over the plan/,
-        /\d+ of 1999 lines are drawn, spread over the plan/,
+        /60 of 1999 lines are drawn, the longest/,
       ],
     };
     for (const command of PAGES)

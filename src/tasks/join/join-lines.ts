@@ -6,7 +6,7 @@ import type { RowPlace } from '../../records/points/fix.js';
 import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import { stationFinder } from '../bases/stations.js';
-import { joinPoints } from './join-points.js';
+import { createPointJoiner } from './join-points.js';
 import type { JoinSetup } from './join-points.js';
 
 /** Which lines are asked for: from one point to another or to all others, pairs of a file, or each point to the next. */
@@ -54,7 +54,7 @@ interface Line<S> {
  * [join.gridDistanceM, join.ellipsoidalDistanceM]; // [54992.279, 54972.271]
  */
 export function joinLines(asked: LinesAsked, of: StationsOfFile, setup: JoinSetup): Outcome<readonly PointJoin[]> {
-  return linesBetween(asked, of, (from, to) => joinPoints(from, to, setup));
+  return linesBetween(asked, of, createPointJoiner(setup));
 }
 
 /** The same with a join of any kind. Given: which lines; the stations; what makes a line of two. */

@@ -1,5 +1,7 @@
 import type { Geodesic } from '../../core/ellipsoid/geodesic.js';
-import { gridLine } from '../../core/grid/factors/grid-line.js';
+import type { Ellipsoid } from '../../core/ellipsoid/ellipsoid.js';
+import { createGridLines } from '../../core/grid/factors/grid-line.js';
+import type { GridLine } from '../../core/grid/factors/grid-line.js';
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
@@ -34,9 +36,19 @@ export interface JoinSetup {
  * [join.gridDistanceM, join.ellipsoidalDistanceM, join.azimuthDeg]; // [54992.279, 54972.271, 306.868]
  */
 export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcome<PointJoin> {
-  const found = gridLine(setup.grid, setup.geodesic, from, to);
-  if (!found.ok) return found;
-  const line = found.value;
+  return createPointJoiner(setup)(from, to);
+}
+
+/** The same for line after line, of which each may begin where the one before ends. */
+export function createPointJoiner({ grid, geodesic }: JoinSetup): (from: Station, to: Station) => Outcome<PointJoin> {
+  const lineOf = createGridLines(grid, geodesic);
+  return (from, to) => {
+    const line = lineOf(from, to);
+    return line.ok ? success(joinOfLine(from, to, line.value, geodesic.ellipsoid)) : line;
+  };
+}
+
+function joinOfLine(from: Station, to: Station, line: GridLine, ellipsoid: Ellipsoid): PointJoin {
   const { azimuthDeg, reverseAzimuthDeg, ellipsoidalDistanceM } = line;
   const known = {
     distanceM: ellipsoidalDistanceM,
@@ -44,9 +56,9 @@ export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcom
     reverseAzimuthDeg,
     middleLatitudeDeg: line.middle.latitudeDeg,
   };
-  const along = joinAlong(from, to, known, setup.geodesic.ellipsoid);
+  const along = joinAlong(from, to, known, ellipsoid);
   // Member by member: to spread one record into another takes longer than all that is computed here.
-  return success({
+  return {
     from,
     to,
     azimuthDeg,
@@ -69,5 +81,5 @@ export function joinPoints(from: Station, to: Station, setup: JoinSetup): Outcom
     pointScaleFactorMiddle: line.pointScaleFactorMiddle,
     pointScaleFactorTo: line.pointScaleFactorTo,
     lineScaleFactor: line.lineScaleFactor,
-  });
+  };
 }

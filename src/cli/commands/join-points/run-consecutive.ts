@@ -11,7 +11,7 @@ import { locateProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { checkedStation } from '../../../tasks/bases/stations.js';
 import { noLineProblem } from '../../../tasks/join/join-lines.js';
-import { joinPoints } from '../../../tasks/join/join-points.js';
+import { createPointJoiner } from '../../../tasks/join/join-points.js';
 import { eachPoint } from '../../inputs/collect-points.js';
 import { openStations } from '../../inputs/station-load.js';
 import type { OpenedStations } from '../../inputs/station-load.js';
@@ -74,6 +74,7 @@ async function writeLines(
   await sink.write(writer.begin());
 
   const accepts = flagOption(invocation, 'acceptPosition');
+  const joinOf = createPointJoiner(setup);
   const problems: Problem[] = [];
   const unchecked: string[] = [];
   let [made, stations, withoutHeight, withoutPlace] = [0, 0, 0, 0];
@@ -99,7 +100,7 @@ async function writeLines(
       const [from, to] = [before, station];
       before = station;
       if (from === null) return;
-      const join = joinPoints(from, to, setup);
+      const join = joinOf(from, to);
       for (const problem of join.problems) problems.push(locateProblem(problem, { source, line: to.place.line }));
       if (!join.ok) return;
       made += 1;

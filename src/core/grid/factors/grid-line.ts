@@ -1,5 +1,5 @@
 import { failure, success, type Outcome } from '../../../records/outcome.js';
-import type { Geodesic } from '../../ellipsoid/geodesic.js';
+import type { Geodesic, GeodesicLine } from '../../ellipsoid/geodesic.js';
 import { DEGREES_PER_RADIAN, normaliseAzimuthDeg, normaliseLongitudeDeg } from '../../numeric/angle-units.js';
 import { arcToChordArcsec } from './arc-to-chord.js';
 import { emptyGridPairAndFactors } from './grid-factors.js';
@@ -55,26 +55,55 @@ export interface GridLine {
  * line.lineScaleFactor; // 1.00036397
  */
 export function gridLine(system: GridSystem, geodesic: Geodesic, from: LineEnd, to: LineEnd): Outcome<GridLine> {
-  const near = emptyGridPairAndFactors();
-  const far = emptyGridPairAndFactors();
+  return createGridLines(system, geodesic)(from, to);
+}
+
+/** The same for line after line: what is known of the end of one counts at the beginning of the next, where that is the same place. */
+export function createGridLines(
+  system: GridSystem,
+  geodesic: Geodesic,
+): (from: LineEnd, to: LineEnd) => Outcome<GridLine> {
+  let near = emptyGridPairAndFactors();
+  let far = emptyGridPairAndFactors();
   const half = emptyGridPairAndFactors();
-  const nearStatus = system.forwardWithFactors(from.latitudeDeg, from.longitudeDeg, near);
-  if (nearStatus !== 'ok') return failure(gridProblem(nearStatus, from, system));
-  const farStatus = system.forwardWithFactors(to.latitudeDeg, to.longitudeDeg, far);
-  if (farStatus !== 'ok') return failure(gridProblem(farStatus, to, system));
-  const line = geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
-  const middle =
-    line.azimuthDeg === null
-      ? from
-      : geodesic.direct(from.latitudeDeg, from.longitudeDeg, line.azimuthDeg, line.distanceM / 2);
-  const middleLongitudeDeg = normaliseLongitudeDeg(middle.longitudeDeg);
-  const halfStatus = system.forwardWithFactors(middle.latitudeDeg, middleLongitudeDeg, half);
-  if (halfStatus !== 'ok') return failure(gridProblem(halfStatus, middle, system));
+  /** Where `far` is; not a number where it is nowhere yet. */
+  let [latitudeDeg, longitudeDeg] = [NaN, NaN];
+  return (from, to) => {
+    if (from.latitudeDeg === latitudeDeg && from.longitudeDeg === longitudeDeg) {
+      const known = far;
+      far = near;
+      near = known;
+    } else {
+      const status = system.forwardWithFactors(from.latitudeDeg, from.longitudeDeg, near);
+      if (status !== 'ok') return failure(gridProblem(status, from, system));
+    }
+    latitudeDeg = NaN;
+    const farStatus = system.forwardWithFactors(to.latitudeDeg, to.longitudeDeg, far);
+    if (farStatus !== 'ok') return failure(gridProblem(farStatus, to, system));
+    latitudeDeg = to.latitudeDeg;
+    longitudeDeg = to.longitudeDeg;
+    const line = geodesic.inverse(from.latitudeDeg, from.longitudeDeg, to.latitudeDeg, to.longitudeDeg);
+    const middle =
+      line.azimuthDeg === null
+        ? from
+        : geodesic.direct(from.latitudeDeg, from.longitudeDeg, line.azimuthDeg, line.distanceM / 2);
+    const place = { latitudeDeg: middle.latitudeDeg, longitudeDeg: normaliseLongitudeDeg(middle.longitudeDeg) };
+    const halfStatus = system.forwardWithFactors(place.latitudeDeg, place.longitudeDeg, half);
+    if (halfStatus !== 'ok') return failure(gridProblem(halfStatus, middle, system));
+    return success(lineOf(system, line, { near, half, far }, place));
+  };
+}
+
+/** What is known of the two ends and the middle of a line. */
+type PlacesOfLine = Readonly<Record<'near' | 'half' | 'far', GridPairAndFactors>>;
+
+function lineOf(system: GridSystem, line: GeodesicLine, { near, half, far }: PlacesOfLine, middle: LineEnd): GridLine {
   const { gridDistanceM, bearingDeg } = straightLine(system, near, far);
   const gridBearingDeg = line.azimuthDeg === null ? null : bearingDeg;
-  const scales = [near.pointScaleFactor, half.pointScaleFactor, far.pointScaleFactor] as const;
-  const [kFrom, kMiddle, kTo] = scales;
-  return success({
+  const { pointScaleFactor: kFrom } = near;
+  const { pointScaleFactor: kMiddle } = half;
+  const { pointScaleFactor: kTo } = far;
+  return {
     gridDistanceM,
     gridBearingDeg,
     ellipsoidalDistanceM: line.distanceM,
@@ -92,8 +121,8 @@ export function gridLine(system: GridSystem, geodesic: Geodesic, from: LineEnd, 
     pointScaleFactorFrom: kFrom,
     pointScaleFactorMiddle: kMiddle,
     pointScaleFactorTo: kTo,
-    middle: { latitudeDeg: middle.latitudeDeg, longitudeDeg: middleLongitudeDeg },
-  });
+    middle,
+  };
 }
 
 function correction(azimuthDeg: number | null, convergenceDeg: number, bearingDeg: number | null): number | null {

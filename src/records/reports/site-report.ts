@@ -78,7 +78,7 @@ export interface SiteReport extends PageFacts {
   readonly statements: readonly string[];
   /** Of these what has to be settled before the site is used: what the fit points to, and what would settle it. */
   readonly suspicions: readonly { readonly text: string; readonly mend: string }[];
-  /** What Baarda's test of a fitted point is held against; null: not tested. */
+  /** What the test of a fitted point is held against, Baarda's where sigmas are stated, else Pope's; null: not tested. */
   readonly testLimits: { readonly plan: number | null; readonly height: number | null };
   readonly worst: {
     readonly pointId: string;

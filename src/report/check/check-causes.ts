@@ -22,7 +22,7 @@ const MOST_EVIDENCE = 9999;
 const A = 65;
 
 /** What the search for a cause concluded, with the causes and the single occupations it named. */
-export function causesSection(causes: ReportCauses): Markup {
+export function causesSection({ repeatCauses }: CheckReport, causes: ReportCauses): Markup {
   const isTie = causes.causes.some(({ isTied }) => isTied);
   const opening: Readonly<Record<ReportCauses['verdict'], string>> = {
     named: isTie
@@ -31,10 +31,14 @@ export function causesSection(causes: ReportCauses): Markup {
     'two-causes': 'No single cause explains the residuals; the two below together do.',
     'no-single-cause': 'No single cause explains the residuals.',
     'nothing-to-explain':
-      'The residuals against control agree with their stated uncertainty; there is nothing to explain in them. Repeats that disagree have causes of their own.',
+      'The residuals against control agree with their stated uncertainty; there is nothing to explain in them.',
     'too-few-values': 'There are too few values to look for a cause.',
   };
-  return markup`<p>${opening[causes.verdict]}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes, causes.causes)}${causes.together.length === 0 ? markup`` : causesTable(causes, causes.together)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;
+  const others =
+    causes.verdict === 'nothing-to-explain' && repeatCauses.length > 0
+      ? ' Repeats that disagree have causes of their own.'
+      : '';
+  return markup`<p>${opening[causes.verdict]}${others}</p>${causes.causes.length === 0 ? markup`` : causesTable(causes, causes.causes)}${causes.together.length === 0 ? markup`` : causesTable(causes, causes.together)}${causes.nearest === null ? markup`` : nearestText(causes.nearest)}${causes.singles.length === 0 ? markup`` : singlesTable(causes)}`;
 }
 
 function nearestText(nearest: ReportCause): Markup {

@@ -61,14 +61,10 @@ export function checkPage(report: CheckReport): string {
       ? null
       : { id: 'statistics', heading: 'What the control says together', body: statisticsTable(report) },
     sets === null ? null : { id: 'sets-section', heading: 'Sets of the procedure', body: sets },
-    report.statements.length === 0
+    statementsSection(report),
+    report.causes === null
       ? null
-      : {
-          id: 'statements',
-          heading: report.statements.some(hasMend) ? 'Statements' : 'Statements by standard',
-          body: statementsTable(report),
-        },
-    report.causes === null ? null : { id: 'causes', heading: 'Likely cause', body: causesSection(report.causes) },
+      : { id: 'causes', heading: 'Likely cause', body: causesSection(report, report.causes) },
     report.checks.length === 0
       ? null
       : { id: 'checks', heading: 'Every comparison', body: together([checksTable(report), reasonsTable(report)]) },
@@ -137,6 +133,12 @@ function statisticsTable({ statistics }: CheckReport): Markup {
   });
 }
 
+function statementsSection(report: CheckReport): PageSection | null {
+  if (report.statements.length === 0) return null;
+  const heading = report.statements.some(hasMend) ? 'Statements' : 'Statements by standard';
+  return { id: 'statements', heading, body: statementsTable(report) };
+}
+
 function statementsTable({ statements }: CheckReport): Markup {
   return table({
     label: 'Statements by standard',
@@ -190,7 +192,11 @@ function checksTable({ checks, checkCount, axes }: CheckReport): Markup {
       ...(hasLine ? [`${metres(check.line?.chainageM ?? null)} / ${metres(check.line?.rightM ?? null)}`] : []),
       `${metres(check.horizontalLimitM)} / ${metres(check.verticalLimitM)}`,
       kilometres(check.distanceM),
-      check.reasons.map((code) => String(codes.indexOf(code) + 1)).join(', '),
+      check.reasons
+        .map((code) => codes.indexOf(code) + 1)
+        .toSorted((a, b) => a - b)
+        .map(String)
+        .join(', '),
     ]),
   });
 }

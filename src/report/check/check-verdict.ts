@@ -14,6 +14,7 @@ import {
   hasBias,
   hasMend,
   isFailing,
+  isNotJudged,
   standardLine,
   statementLines,
 } from './statement-lines.js';
@@ -33,6 +34,9 @@ export function checkVerdict(report: CheckReport): readonly Markup[] {
     checks.some(({ kind }) => kind === 'repeat') ? '' : 'Repeats were not compared.',
     causes === null ? 'No cause was looked for.' : '',
     'Nothing was corrected.',
+    ...report.statements
+      .filter(isNotJudged)
+      .map(({ text }) => `Asked by the standard and not judged here: ${text.replace(/^cannot be stated: /u, '')}.`),
   ].filter((text) => text !== '');
   return [
     markup`<b>${headline(report)}</b> ${counted(checkCount, 'comparison')}: ${String(withinCount)} within, ${String(reviewCount)} for review, ${String(exceedCount)} beyond${unjudged === 0 ? '' : `, ${String(unjudged)} that cannot be judged`}.${judged === null ? null : markup` Judged: ${judged}.`}`,
@@ -98,7 +102,9 @@ function namesOf(ids: readonly string[]): Markup {
 function nextWords(report: CheckReport): Markup {
   const cause = likeliest(report);
   return cause === null
-    ? markup`${nextByCounts(report)}`
+    ? report.repeatOffset !== null && report.exceedCount > 0
+      ? markup`Find what changed between the two rounds (base, pole, settings) before any point is observed again.`
+      : markup`${nextByCounts(report)}`
     : markup`Confirm the likeliest cause before any point is observed again or corrected: ${cause.confirm}.`;
 }
 

@@ -2,7 +2,7 @@ import type { CheckReport } from '../../records/reports/check-report.js';
 import { answerWord } from '../page/words/answer-word.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { counted, fixed } from '../page/words/numbers.js';
+import { counted, fixed, trueMinus } from '../page/words/numbers.js';
 import { withIndices } from '../page/words/with-indices.js';
 import { surveyLines } from '../page/words/survey-words.js';
 
@@ -19,7 +19,7 @@ export function failingStatements({ statements }: CheckReport): readonly Markup[
           // One demand a line.
           markup`<b>${head}</b> ${those
             .slice(0, MOST_STATEMENTS)
-            .map(({ what, text }) => withIndices(`${capitalised(`${what}: ${withoutOptions(text)}`)}.`))
+            .map(({ what, text }) => withIndices(`${capitalised(`${what}: ${withoutOptions(trueMinus(text))}`)}.`))
             .map((line, index) => (index === 0 ? line : markup`<br>${line}`))}`,
         ];
   return [
@@ -44,14 +44,19 @@ export function withoutOptions(text: string): string {
 /** What it lets one say where nothing fails, with the bias that it assumes to be removed. */
 export function standardLine(report: CheckReport): readonly Markup[] {
   const { statistics } = report;
-  const statements = report.statements.filter((one) => !hasMend(one));
+  const statements = report.statements.filter((one) => !hasMend(one) && !isNotJudged(one));
   if (statements.length === 0 || statements.some(isFailing)) return [];
-  const shown = statements.slice(0, MOST_STATEMENTS).map(({ what, text }) => `${what}: ${text}`);
+  const shown = statements.slice(0, MOST_STATEMENTS).map(({ what, text }) => `${what}: ${trueMinus(text)}`);
   const biased = hasBias(report) ? statistics.filter(({ isBiased }) => isBiased) : [];
   const means = biased.map(({ axis, meanM }) => `${axis} ${fixed(1000 * meanM, 1)} mm`).join(', ');
   return [
     markup`<b>By the standard.</b> ${withIndices(capitalised(shown.join('; ')))}.${means === '' ? '' : ` Mean difference: ${means}.`}`,
   ];
+}
+
+/** Whether it is what a standard asks and no file shows, which belongs to what was not done. */
+export function isNotJudged({ what }: CheckReport['statements'][number]): boolean {
+  return what === 'asked by the standard and not judged here';
 }
 
 /** Whether a statement rests on a bias being removed that the checks show. */
@@ -71,7 +76,8 @@ export function statementLines(report: CheckReport): readonly Markup[] {
   return [
     markup`<b>${answerWord(answer)}</b> ${counted(statements.length, 'statement')}, ${failing.length === 0 ? 'none fails' : `${String(failing.length)} ${failing.length === 1 ? 'fails or cannot be made' : 'fail or cannot be made'}`}.`,
     ...shown.map(
-      ({ what, text }) => markup`<b>${withIndices(capitalised(what))}.</b> ${withIndices(capitalised(text))}.`,
+      ({ what, text }) =>
+        markup`<b>${withIndices(capitalised(what))}.</b> ${withIndices(capitalised(trueMinus(text)))}.`,
     ),
     markup`<b>Next.</b> ${failing.length === 0 ? 'Keep the page with the equipment and the procedure it is of, dated and signed, and test again after repair.' : nextOfSets(report)}`,
     ...alsoWithin(statements.filter((one) => !shown.includes(one))),

@@ -111,8 +111,7 @@ export function controlTable({ control }: NetworkPageReport): Markup {
 
 /** What was left out. */
 export function removedTable({ removed }: NetworkPageReport): Markup {
-  if (removed.length === 0)
-    return markup`<p>Nothing was left out. Observations and control that fail stay in, unless --exclude-outliers is given.</p>`;
+  if (removed.length === 0) return markup`<p>Nothing was left out. Observations and control that fail stay in.</p>`;
   return table({
     label: 'Left out',
     caption: markup`<b>Left out,</b> one at a time, in this order.`,
@@ -130,10 +129,16 @@ function heldBy(anchors: readonly string[]): Markup {
   return only !== undefined && anchors.length === 1 ? markup`${named(only)} alone` : markup`one station of each part`;
 }
 
+/** In sigmas: the limit of a net whose factor is estimated is of other units, and never larger. */
+const LEAST_BENT = 3;
+
 /** Observations with their tests, those that fail first. */
-export function observationsTable({ observations, observationCount, anchors }: NetworkPageReport): Markup {
+export function observationsTable({ observations, observationCount, anchors, worst }: NetworkPageReport): Markup {
   const three = (values: readonly (number | null)[], write: (value: number | null) => string): string =>
     values.length === 0 ? UNKNOWN : values.map(write).join(' / ');
+  // What agrees with the other observations may be bent by control that holds it afterwards.
+  const isBent = (values: readonly (number | null)[]): boolean =>
+    values.some((w) => w !== null && Math.abs(w) > Math.max(LEAST_BENT, worst?.limit ?? Infinity)); // Where nothing is tested no limit is.
   return table({
     label: 'Observations',
     caption: markup`<b>Observations.</b> Residuals (adjusted minus observed) after the control holds; of a vector geocentric X / Y / Z. Redundancy is the share of an error that shows in the residual, of a vector the sum of three. The verdict and what the others say come from an earlier step, the network held by ${heldBy(anchors)} before other control could bend it, and so need not agree with the residual, redundancy and w beside them, which are of all together; what only control checks is all of the later step.${leftOut(observations.length, observationCount)}`,
@@ -153,7 +158,10 @@ export function observationsTable({ observations, observationCount, anchors }: N
       named(row.toId),
       row.kind,
       row.reasons.length === 0
-        ? answerCell(row.verdict)
+        ? answerCell(
+            row.verdict,
+            row.verdict === 'within' && isBent(row.w) ? 'within, before the control held' : row.verdict,
+          )
         : markup`${answerCell(row.verdict)}: ${row.reasons.join(', ')}`,
       three(row.residualsM, millimetresOrMore),
       row.redundancy.length === 0

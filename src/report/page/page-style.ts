@@ -92,7 +92,7 @@ svg{display:block;width:100%;height:auto}
 @media (max-width:70rem){tbody th{position:sticky;left:0;background:var(--paper);background-clip:padding-box}}
 @media (max-width:64rem){.page{padding-left:1rem;padding-right:1rem}table{--gap:.18rem;font-size:.69rem}th.c,td.c{min-width:5.5rem}}
 @media (max-width:48rem){tbody th{max-width:8rem}}
-@media (max-width:36rem){table{--gap:.27rem;font-size:.74rem}td code{white-space:nowrap}th.c,td.c{min-width:15rem}.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
+@media (max-width:36rem){table{--gap:.27rem;font-size:.74rem}td.w .x{display:inline-block;min-width:11rem}td code{white-space:nowrap}th.c,td.c{min-width:15rem}.stand svg:first-child{max-width:17rem}.stand figure{grid-template-columns:minmax(0,1fr)}.page{padding-top:1.25rem}}
 @media screen and (max-width:36rem){.wide .whole-one{display:block;min-width:0;margin:.3rem 0;--letters:hidden;--heavy:3.2}.wide::before{content:"The whole figure, small and without its words. With them below: it scrolls sideways.";font:.8rem system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans","DejaVu Sans",sans-serif;color:var(--quiet)}}
 .stand table{font-size:.74rem}
 .cautions{border:1px solid var(--rule);padding:.4rem 1rem .4rem 2rem;max-width:46rem}

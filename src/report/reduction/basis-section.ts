@@ -1,7 +1,7 @@
 import type { ReductionReport } from '../../records/reports/reduction-report.js';
 import { markup } from '../page/markup.js';
 import type { Markup } from '../page/markup.js';
-import { fixed, metres } from '../page/words/numbers.js';
+import { fixed, metres, trueMinus } from '../page/words/numbers.js';
 import { filesTable } from '../page/sections/files-table.js';
 import { table } from '../page/table.js';
 
@@ -28,7 +28,7 @@ export function basisSection(report: ReductionReport): Markup {
         : `${geoid.name}, ${geoid.interpolation} interpolation, one sigma ${geoid.sigmaM === null ? 'not stated' : `${metres(geoid.sigmaM)} m`}`,
     ],
     ['Geoid, SHA-256', geoid === null ? 'none' : (geoid.sha256 ?? 'built in')],
-    ['Geoid, test value', geoid?.test ?? 'none'],
+    ['Geoid, test value', trueMinus(geoid?.test ?? 'none')],
     ['Planning model', `${conditions} conditions`],
     ['Limits on epochs', limitsOn(acceptance)],
     [

@@ -69,17 +69,42 @@ function whyLines(points: ReductionReport['points']): readonly Markup[] {
     verdict,
     counts: counts.slice(0, groups.length === 1 ? MOST_REASONS : MOST_OF_EACH),
   }));
+  const rejected = points.filter(({ verdict }) => verdict === 'rejected');
   const why = shown.map(({ verdict, counts }) => {
+    if (verdict === 'rejected' && rejected.length <= MOST_NAMED) return oneByOne(rejected);
     const said = counts.map(([code, count]) => `${PROBLEM_CODES[code].meaning} (${String(count)})`).join('; ');
     return shown.length === 1
-      ? `${capitalised(said)}.`
-      : `${verdict === 'rejected' ? 'Rejected' : 'For review'}: ${said}.`;
+      ? markup`${capitalised(said)}.`
+      : markup`${verdict === 'rejected' ? 'Rejected' : 'For review'}: ${said}.`;
   });
   const said = new Set(shown.flatMap(({ counts }) => counts.map(([code]) => code)));
-  const fixes = [...new Set([...said].map((code) => PROBLEM_CODES[code].fix))].join('; ');
+  const mends = [...new Set([...said].map((code) => PROBLEM_CODES[code].fix))];
+  // `reobserve` is said by `reobserve for longer`.
+  const fixes = mends.filter((one) => !mends.some((other) => other !== one && other.startsWith(one))).join('; ');
   const others = new Set(groups.flatMap(({ counts }) => counts.map(([code]) => code))).size - said.size;
   const more = others > 0 ? ` ${counted(others, 'other reason')} below the points.` : '';
-  return [markup`<b>Why.</b> ${why.join(' ')}${more}`, markup`<b>Next.</b> ${capitalised(fixes)}.`];
+  return [
+    markup`<b>Why.</b> ${why.map((text, index) => (index === 0 ? text : markup` ${text}`))}${more}`,
+    markup`<b>Next.</b> ${capitalised(fixes)}.`,
+  ];
+}
+
+/** Why each of a few points is rejected: of one without an accepted epoch, why its epochs were refused. */
+function oneByOne(rejected: ReductionReport['points']): Markup {
+  const parts = rejected.map(({ pointId, reasons }) => {
+    const refused = reasons.includes('point-no-accepted-epoch')
+      ? reasons.find((code) => code.startsWith('epoch-'))
+      : undefined;
+    const [first] = reasons;
+    const meaning =
+      refused === undefined
+        ? first === undefined
+          ? 'no reason is stated'
+          : PROBLEM_CODES[first].meaning
+        : `no epoch was accepted, as ${PROBLEM_CODES[refused].meaning}`;
+    return markup`${named(pointId)}: ${meaning}`;
+  });
+  return markup`${parts.map((part, index) => (index === 0 ? part : markup`; ${part}`))}.`;
 }
 
 /** The reasons of points and of how many points each is, however often these were occupied, the commonest first. */

@@ -14,7 +14,7 @@ export function checkingSection(report: SiteReport): PageSection | null {
   const body = markup`<p>Leverage is the share of a residual that the point itself takes up: 1 minus its redundancy${report.surface === null ? '' : '; in height, where a surface is fitted, 1 minus its residual over that of leaving it out, as the redundancy of the file of residuals is there what the trend alone leaves of a difference'}. A point with a leverage near 1 pulls the fit to itself, and no test can see a blunder in it smaller than the last column.</p>
 ${table({
   label: 'Leverage',
-  caption: markup`<b>Leverage and what can be seen.</b>${leftOut(fitted.length, report.counts.fit, report)}`,
+  caption: markup`<b>Leverage and what can be seen.</b>${limitsOf(report)}${leftOut(fitted.length, report.counts.fit, report)}`,
   columns: [
     { head: 'Point', kind: 'words' },
     { head: 'Leverage', unit: 'east / north / height', kind: 'number' },
@@ -35,4 +35,13 @@ ${table({
 function leverageOf({ redundancy, residualM, leftOutM }: SiteResidual, isOfSurface: boolean): number | null {
   if (!isOfSurface) return redundancy === null ? null : 1 - redundancy;
   return leftOutM === null || leftOutM === 0 ? null : 1 - Math.abs(residualM / leftOutM);
+}
+
+/** What the tests are held against. */
+function limitsOf({ testLimits: { plan, height } }: SiteReport): string {
+  const parts = [
+    ...(plan === null ? [] : [`${fixed(plan, 2)} in plan`]),
+    ...(height === null ? [] : [`${fixed(height, 2)} in height`]),
+  ];
+  return parts.length === 0 ? '' : ` Limit of the test: ${parts.join(', ')}.`;
 }

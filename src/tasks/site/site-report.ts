@@ -1,3 +1,4 @@
+import type { ResidualLimits } from '../../core/adjustment/residual-tests.js';
 import { fromEastNorth } from '../../core/adjustment/site/site-axes.js';
 import { spanOf } from '../../core/observation/survey-span.js';
 import type { ControlPair } from './control/pair-control.js';
@@ -61,9 +62,17 @@ export function siteReport(
     heightKind: site.heightKind,
     surface: surfaceOf(site, fitted),
     statements: site.statements,
-    testLimits: { plan: judged.horizontalLimits.baarda, height: judged.verticalLimits?.baarda ?? null }, // Without heights none.
     worst: judged.worst,
+    testLimits: {
+      plan: limitOf(judged.horizontalLimits, fitted.sigmasAreStated, 'popePair'),
+      height: limitOf(judged.verticalLimits, fitted.heightSigmasAreStated, 'pope'),
+    },
   };
+}
+
+/** Of Baarda's test where sigmas are stated, else of Pope's. */
+function limitOf(limits: ResidualLimits | null, areStated: boolean, pope: 'pope' | 'popePair'): number | null {
+  return limits === null ? null : areStated ? limits.baarda : limits[pope];
 }
 
 function surfaceOf(site: SiteDocument, { vertical }: FittedSite): SiteReport['surface'] {

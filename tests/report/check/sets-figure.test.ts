@@ -40,6 +40,17 @@ describe('the page of a field procedure', () => {
     expect(beyond.length).toBeGreaterThan(3);
     expect(drawn(bad.html, 'bad-cross')).toBe(beyond.length);
     expect(bad.html).toMatch(/<b>Gross-error screen\.<\/b>/u);
+    // By name, by how much and in which axis, and what to do about it.
+    const [worst] = beyond.toSorted(
+      (a, b) => Math.abs(Number(b['height_error_m'])) - Math.abs(Number(a['height_error_m'])),
+    );
+    const [series, set] = [worst?.['series'], worst?.['set']];
+    const opening = textOfPage(/<div class="verdict">([\s\S]*?)<\/div>/u.exec(bad.html)?.[1] ?? '');
+    expect(opening).toContain(`series ${String(series)} set ${String(set)}`);
+    const millimetres = (1000 * Number(worst?.['height_error_m'])).toFixed(2).replace('-', '\u2212');
+    expect(opening).toContain(`${millimetres} mm in height`);
+    expect(opening).toMatch(/Next\. See what was different at series \d/u);
+    expect(opening).not.toMatch(/(?:^|[ (])-\d/mu);
   });
 
   it('says who measured with what, and what of that no input states', async () => {

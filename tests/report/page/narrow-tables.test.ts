@@ -47,4 +47,22 @@ describe.skipIf(!hasBrowser)('tables on a narrow screen', () => {
       await browser.close();
     }
   }, 60_000);
+
+  it('keep the rows of observations low, though what control fails says stands far to the right', async () => {
+    const net = 'examples/quillback-pan-network';
+    const files = ['--vectors', `${net}/vectors-with-blunders.csv`, '--control', `${net}/control-typed-wrongly.csv`];
+    const { path } = await runWithReport(folder, ['adjust-network', ...files, '--system', 'EPSG:2049'], 'net');
+    const browser = await openBrowser();
+    try {
+      const page = await browser.newPage({ viewport: { width: 360, height: 800 } });
+      await page.goto(`file://${path}`);
+      const heights = await page.evaluate<readonly number[]>(
+        `[...document.querySelector('#observations table').querySelectorAll('tbody tr')].map((row) => row.getBoundingClientRect().height)`,
+      );
+      expect(heights.length).toBeGreaterThan(8);
+      expect(heights.filter((height) => height > TWO_LINES_PX)).toEqual([]);
+    } finally {
+      await browser.close();
+    }
+  }, 60_000);
 });

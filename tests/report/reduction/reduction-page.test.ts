@@ -165,6 +165,27 @@ describe('the page of a reduction', () => {
     expect(day.html).toContain(`In plan ${Number(largest).toFixed(3)} m`);
   });
 
+  it('says why each point is rejected, before why others are for review', () => {
+    const opening = plainText(/<div class="verdict">([\s\S]*?)<\/div>/u.exec(day.html)?.[1] ?? '');
+    const why = opening.slice(opening.indexOf('Why.'), opening.indexOf('Next.'));
+    const rejected = day.rows.filter((row) => row['verdict'] === 'rejected').map((row) => row['point_id'] ?? '');
+    expect(rejected).toHaveLength(3);
+    const places = rejected.map((id) => why.indexOf(`${id}: `));
+    expect(places.every((place) => place >= 0)).toBe(true);
+    expect(Math.max(...places)).toBeLessThan(why.indexOf('For review: '));
+    // Planted: a point that was never fixed, one of six epochs, and an antenna that moved (README of the example).
+    expect(why).toMatch(
+      /QP-21: no epoch was accepted, as the solution .*QP-22: fewer accepted epochs .*QP-23: .*moved/u,
+    );
+    // No action that another holds.
+    const actions =
+      opening
+        .slice(opening.indexOf('Next.') + 6)
+        .split('.')[0]
+        ?.split('; ') ?? [];
+    expect(actions.map((one) => one.toLowerCase())).not.toContain('reobserve');
+  });
+
   it('says what was not done', () => {
     expect(day.html).toMatch(/\d+ points were occupied more than once: 2 disagree\./);
     expect(combined.html).not.toContain('were occupied more than once: 2 disagree.');

@@ -75,6 +75,7 @@ export function createReductionReportCollector(): ReductionReportCollector {
   const links = createDayLinks();
   const surveyed = createSpan();
   const farthest = createFarthest();
+  const doubts = createDoubts();
   let pointCount = 0;
   let occupationCount = 0;
   return {
@@ -90,12 +91,12 @@ export function createReductionReportCollector(): ReductionReportCollector {
     },
     addPoint(point) {
       pointCount += 1;
-      const need = NEED[point.verdict];
-      if (points.wants(need)) points.add(need, point);
+      doubts.add(point);
+      if (points.wants(NEED[point.verdict])) points.add(NEED[point.verdict], point);
     },
     report(setup, totals, { pairs, revised, disputed }, { epochYear, ...about }) {
       const refusals = [...totals.refusals].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
-      const reasonsOf = new Map(disputed.map((stand) => [occupationName(stand), stand.reasons]));
+      const reasonsOf = doubts.reasonsOf(disputed);
       const marked = <T extends Pick<ReducedPoint, 'pointId' | 'occupation' | 'reasons' | 'verdict'>>(own: T): T =>
         withReasons(own, reasonsOf.get(occupationName(own)) ?? []);
       const kept = points.items().map(marked);
@@ -125,6 +126,21 @@ export function createReductionReportCollector(): ReductionReportCollector {
         repeatsLeftOut: Math.max(0, (pairs?.length ?? 0) - MOST_REPEATS),
       };
     },
+  };
+}
+
+/** Reasons of occupations that are known once all are: they come beside the rows, or where points are joined with them. */
+function createDoubts(): {
+  readonly add: (point: ReducedPoint) => void;
+  readonly reasonsOf: (disputed: FinishedPoints['disputed']) => ReadonlyMap<string, readonly ProblemCode[]>;
+} {
+  const inDispute = new Map<string, readonly ProblemCode[]>();
+  return {
+    add(point) {
+      if (point.reasons.includes('point-repeat-disagrees')) inDispute.set(occupationName(point), point.reasons);
+    },
+    reasonsOf: (disputed) =>
+      new Map([...inDispute, ...disputed.map((stand) => [occupationName(stand), stand.reasons] as const)]),
   };
 }
 

@@ -101,6 +101,12 @@ export const checkCodes = {
     meaning: 'only the last set-up shows a step: a movement, or a mistake of that day',
     fix: 'occupy the mark once more from a new set-up',
   },
+  'register-set-up-off': {
+    exit: 1,
+    meaning:
+      'one set-up stands apart, and those before and after it do not: a mistake of that set-up rather than a movement',
+    fix: 'look at pole, antenna height, centring and point names of that set-up in the field book; use nothing measured with it before that',
+  },
   'register-not-told-apart': {
     exit: 1,
     meaning: 'the step may be of any of several marks or bases',

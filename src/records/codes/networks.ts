@@ -22,8 +22,15 @@ export const networkCodes = {
   },
   'network-copied': {
     exit: 1,
-    meaning: 'a vector is there twice, number for number, as it stands or from the other end: it counts once',
-    fix: 'leave one of the two out; where both were measured, say so by day or base_setup',
+    meaning:
+      'a vector, a levelled difference or a distance is there twice, number for number, as it stands or from the other end: it counts once',
+    fix: 'leave one of the two out; where both vectors were measured, say so by day or base_setup; of two measured lines give the mean',
+  },
+  'network-sigma-large': {
+    exit: 3,
+    meaning:
+      'the sigma of a levelled difference or a distance is 0.2 m or more, as millimetres typed for metres are; as a warning only',
+    fix: 'give sigma_m in metres',
   },
   'network-control': {
     exit: 1,

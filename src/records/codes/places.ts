@@ -83,4 +83,9 @@ export const placeCodes = {
     meaning: 'the combined factor varies over the job by more than one ground scale can stand for',
     fix: 'split the job, or keep grid coordinates and state the factor of each line',
   },
+  'method-ground-far': {
+    exit: 3,
+    meaning: 'the place that the ground scale holds at is more than 50 km from every point',
+    fix: 'give a place in the middle of the job; the latitude comes first, and west and south are negative',
+  },
 } as const;

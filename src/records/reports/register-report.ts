@@ -43,13 +43,17 @@ export interface RegisterRow {
   readonly largestLower: number;
   /** Where the chart crosses its limit first; null: nowhere. */
   readonly signal: { readonly day: string; readonly direction: 'up' | 'down'; readonly beganDay: string } | null;
-  /** The step that is believed, or is to be looked at; null: none is. Metres, in the sense of the residuals. */
+  /** The displacement that is believed, or is to be looked at; null: none is. Metres, in the sense of the residuals. */
   readonly movement: {
+    /** step: from that day on; alone: in one set-up of that day. */
+    readonly kind: 'step' | 'alone';
     readonly fromDay: string;
     readonly sizeM: number;
     readonly sigmaM: number;
     /** Set-ups that have it. */
     readonly epochs: number;
+    /** Of the same mark or base, what explains the residuals as well; null: nothing does. */
+    readonly other: { readonly kind: 'step' | 'alone'; readonly day: string; readonly sizeM: number } | null;
   } | null;
   readonly verdict: Answer;
   readonly reasons: readonly ProblemCode[];

@@ -66,7 +66,9 @@ function verdict(report: RegisterReport): readonly Markup[] {
       : markup`<b>Look first</b> at ${subject(largest.row)}: ${movedWords(moved, largest.row, report)}.`,
     largest === undefined
       ? markup`<b>Next.</b> Occupy each mark again at the next set-up: a register shows a movement only once it has been visited on both sides of it.`
-      : markup`<b>Next.</b> Occupy ${subject(largest.row)} again from another base, and use nothing measured from it since ${largest.fromDay} before that.`,
+      : largest.kind === 'alone'
+        ? markup`<b>Next.</b> Look at the pole, antenna height, centring and point names of the set-up of ${largest.fromDay}, and use nothing measured with it before that.`
+        : markup`<b>Next.</b> Occupy ${subject(largest.row)} again from another base, and use nothing measured from it since ${largest.fromDay} before that.`,
     markup`<b>Not done.</b> ${counts.leftOut === 0 ? '' : `${counted(counts.leftOut, 'occupation')} rejected or without a covariance, left out. `}Whether a mark is where the control has it is another check. Nothing was corrected.`,
   ];
 }
@@ -80,12 +82,14 @@ function movedWords(
   const own = moved
     .filter(({ row }) => row.what === what && row.id === id)
     .toSorted((a, b) => Math.abs(b.sizeM) - Math.abs(a.sizeM));
-  const areOfOneDay = new Set(own.map(({ fromDay }) => fromDay)).size === 1;
+  const spanOf = ({ kind, fromDay }: (typeof own)[number]): string =>
+    kind === 'step' ? `from ${fromDay} on` : `on ${fromDay} alone`;
+  const areOfOneDay = new Set(own.map(spanOf)).size === 1;
   const parts = own.map(
-    ({ row, sizeM, fromDay }) =>
-      `${millimetres(Math.abs(sizeM))} mm ${movementWay(row.axis, sizeM, axisSigns)}${areOfOneDay ? '' : ` from ${fromDay} on`}`,
+    (one) =>
+      `${millimetres(Math.abs(one.sizeM))} mm ${movementWay(one.row.axis, one.sizeM, axisSigns)}${areOfOneDay ? '' : ` ${spanOf(one)}`}`,
   );
-  return `${parts.join(' and ')}${areOfOneDay ? ` from ${entryAt(own, 0).fromDay} on` : ''}`;
+  return `${parts.join(' and ')}${areOfOneDay ? ` ${spanOf(entryAt(own, 0))}` : ''}`;
 }
 
 function subject({ what, id }: Pick<RegisterRow, 'what' | 'id'>): Markup {

@@ -3,6 +3,7 @@ import { combinedFactor, elevationFactor } from '../../core/grid/factors/elevati
 import { factorSpread } from '../../core/grid/factors/ground-factor-spread.js';
 import type { FactorSpread } from '../../core/grid/factors/ground-factor-spread.js';
 import { emptyGridPairAndFactors } from '../../core/grid/factors/grid-factors.js';
+import type { GeodeticPoint } from '../../records/points/point.js';
 import type { GeographicPair, GridSystem } from '../../core/grid/systems/grid-system.js';
 import { createJobExtent } from '../../core/grid/factors/job-extent.js';
 
@@ -14,6 +15,8 @@ export interface GroundSpread {
   readonly result: () => FactorSpread | null;
   /** The point whose factor is farthest from that of the scale; null: there is none. */
   readonly worstId: () => string | null;
+  /** Distance of the nearest point from that of the scale, metres; null: there is none. */
+  readonly nearestM: () => number | null;
   /** Points whose height was not known. */
   readonly withoutHeight: () => number;
 }
@@ -21,11 +24,13 @@ export interface GroundSpread {
 /**
  * Gathers the spread of the combined factor.
  *
- * Given: the grid; the combined factor of the ground scale; the ellipsoidal height of its point,
- * metres. Returned: functions that take points and give the spread.
+ * Given: the grid; the combined factor of the ground scale; its point. Returned: functions that take points and give the spread.
  * Notes: constant memory; the extent is that of `createJobExtent`.
  */
-export function createGroundSpread(grid: GridSystem, scaleFactor: number, heightM: number): GroundSpread {
+export function createGroundSpread(grid: GridSystem, scaleFactor: number, scalePlace: GeodeticPoint): GroundSpread {
+  const heightM = scalePlace.ellipsoidalHeightM;
+  const own = emptyGridPairAndFactors();
+  const hasOwn = grid.forwardWithFactors(scalePlace.latitudeDeg, scalePlace.longitudeDeg, own) === 'ok';
   const held = emptyGridPairAndFactors();
   const place: GeographicPair = { latitudeDeg: NaN, longitudeDeg: NaN };
   const extent = createJobExtent();
@@ -35,6 +40,7 @@ export function createGroundSpread(grid: GridSystem, scaleFactor: number, height
   let without = 0;
   let farthest = -1;
   let worstId: string | null = null;
+  let nearestM = Infinity;
   return {
     add(first, second, ellipsoidalHeightM, pointId) {
       if (grid.inverse(first, second, place) !== 'ok') return;
@@ -54,10 +60,15 @@ export function createGroundSpread(grid: GridSystem, scaleFactor: number, height
         farthest = Math.abs(factor - scaleFactor);
         worstId = pointId;
       }
+      if (hasOwn) {
+        const [across, along] = [(first - own.first) * metresPerUnit, (second - own.second) * metresPerUnit];
+        nearestM = Math.min(nearestM, Math.sqrt(across * across + along * along));
+      }
       extent.add(first * metresPerUnit, second * metresPerUnit);
     },
     result: () => (ends[0] === Infinity ? null : factorSpread(ends, scaleFactor, extent.extent())),
     worstId: () => worstId,
+    nearestM: () => (nearestM === Infinity ? null : nearestM),
     withoutHeight: () => without,
   };
 }

@@ -5,6 +5,7 @@ import type { Outcome } from '../../records/outcome.js';
 import type { GeodeticPoint } from '../../records/points/point.js';
 import { errorProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
+import { exchangedDegrees } from '../bases/place-doubt.js';
 import type { NamedSide } from './change/named-side.js';
 import { createGroundSpread } from './ground-spread.js';
 import type { GroundSpread } from './ground-spread.js';
@@ -46,6 +47,8 @@ export function planEnd(request: EndRequest, from: NamedSide, to: NamedSide, inv
   const side = inverse ? from : to;
   const at = inverse ? 'in' : 'out';
   const leg = (step: Step): Leg => ({ step, direction: inverse ? 'inverse' : 'forward' });
+  const doubt = placeAskedDoubt(request, side);
+  if (doubt !== null) return failure(doubt);
   const common = { kind: request.kind, at, side, columns: null, spread: null, toleranceM: null, site: null } as const;
   switch (request.kind) {
     case 'ground': {
@@ -53,7 +56,7 @@ export function planEnd(request: EndRequest, from: NamedSide, to: NamedSide, inv
       if (grid?.projection.conformal !== true) return failure(notConformal(side));
       const ground = groundStep(grid, request.place);
       if (!ground.ok) return ground;
-      const spread = createGroundSpread(grid, ground.value.combinedFactor, request.place.ellipsoidalHeightM);
+      const spread = createGroundSpread(grid, ground.value.combinedFactor, request.place);
       const { toleranceM } = request;
       return success({ ...common, leg: leg(ground.value.step), columns: groundColumns(grid), spread, toleranceM });
     }
@@ -74,6 +77,25 @@ export function planEnd(request: EndRequest, from: NamedSide, to: NamedSide, inv
       });
     }
   }
+}
+
+/** The place of a ground scale or an origin that lies in the area of the system only when exchanged, or with another sign. */
+function placeAskedDoubt(request: EndRequest, { grid, geographic }: NamedSide): Problem | null {
+  const asked =
+    request.kind === 'ground'
+      ? { option: '--ground-at', ...request.place }
+      : request.kind === 'topocentric' && request.origin.kind === 'geodetic'
+        ? { option: '--topocentric-at', ...request.origin.at }
+        : null;
+  if (asked === null) return null;
+  const { option, latitudeDeg, longitudeDeg } = asked;
+  const doubt = exchangedDegrees(latitudeDeg, longitudeDeg, { grid, fixesSystem: geographic });
+  if (doubt?.severity !== 'error') return null;
+  return errorProblem('usage-invalid', {
+    message: `${option}: ${doubt.message}`,
+    received: `${String(latitudeDeg)},${String(longitudeDeg)}`,
+    hint: `the latitude comes first, north and east are positive: ${option} LAT,LON,H`,
+  });
 }
 
 function groundColumns({ axes }: GridSystem): readonly [string, string] {

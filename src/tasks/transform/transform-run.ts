@@ -1,4 +1,4 @@
-import { groundSpreadProblem } from '../../core/grid/factors/ground-factor-spread.js';
+import { groundFarProblem, groundSpreadProblem } from '../../core/grid/factors/ground-factor-spread.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
 import type { PlaceRow } from '../../records/points/place-row.js';
 import type { Problem } from '../../records/problem.js';
@@ -115,5 +115,6 @@ function groundVerdict(end: PlannedEnd | null): {
           `${String(without)} ${without === 1 ? 'point has' : 'points have'} no ellipsoidal height: that of --ground-at stood in, so the spread may be larger; --from-height orthometric --to-height ellipsoidal with --geoid would supply it`,
         ]),
   ];
-  return { lines, problem: end.toleranceM === null ? null : groundSpreadProblem(result, end.toleranceM) };
+  const far = groundFarProblem(end.spread.nearestM(), result.worstPpm);
+  return { lines, problem: far ?? (end.toleranceM === null ? null : groundSpreadProblem(result, end.toleranceM)) };
 }

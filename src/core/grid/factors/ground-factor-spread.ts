@@ -69,6 +69,23 @@ export function groundSpreadProblem(spread: FactorSpread, toleranceM: number): P
   });
 }
 
+/** No point of a job lies farther than this from where its ground scale holds, metres. Common practice, no published source. */
+const MOST_FROM_SCALE_M = 50_000;
+
+/**
+ * Given: distance of the nearest point from that of the scale, metres, null where there is none; how far its factor is off at the worst point, ppm.
+ * Returned: method-ground-far where all points lie more than 50 km away: the place was typed wrongly more often than not; else null.
+ */
+export function groundFarProblem(nearestM: number | null, worstPpm: number): Problem | null {
+  if (nearestM === null || nearestM <= MOST_FROM_SCALE_M) return null;
+  return errorProblem('method-ground-far', {
+    message: `the place that the ground scale holds at is ${oneDecimal(nearestM / 1000)} km from the nearest point, and the scale is wrong there by up to ${oneDecimal(worstPpm)} ppm`,
+    received: `${oneDecimal(nearestM / 1000)} km`,
+    expected: `${oneDecimal(MOST_FROM_SCALE_M / 1000)} km or less`,
+    hint: 'give a place in the middle of the job: --ground-at LAT,LON,H',
+  });
+}
+
 function oneDecimal(value: number): string {
   return String(Math.round(value * 10) / 10);
 }

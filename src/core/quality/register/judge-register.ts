@@ -24,23 +24,24 @@ export interface AxisFinding {
   readonly charts: readonly RegisterChart[];
   /**
    * moved: a step that chance does not explain, seen in two epochs or more; moved-once: seen in the last epoch alone, where
-   * a mistake of that day looks the same; chart-crossed: a chart says so and the search does not; still: nothing.
+   * a mistake of that day looks the same; off-once: a displacement of one epoch that the next has no more; chart-crossed: a
+   * chart says so and the search does not; still: nothing.
    */
-  readonly state: 'moved' | 'moved-once' | 'chart-crossed' | 'still';
-  /** The step that explains most, and the others that nothing tells from it; empty where the state is still. */
+  readonly state: 'moved' | 'moved-once' | 'off-once' | 'chart-crossed' | 'still';
+  /** The displacement that explains most, and the others that nothing tells from it; empty where the state is still. */
   readonly suspects: readonly Movement[];
 }
 
 /**
- * Whether a mark or a base has moved: a control chart for each mark and base in each axis, and a search for the step that
- * explains the residuals best.
+ * Whether a mark or a base has moved: a control chart for each mark and base in each axis, and a search for the step, or
+ * the displacement of one epoch alone, that explains the residuals best.
  *
  * Given: residuals of each axis, of the same marks and bases. Returned: one finding an axis, in their order; null where an
  * axis has more rows than `MOST_REGISTER_ROWS`.
  *
  * Note: where one mark or base is named, the charts of the others are those of the residuals without its step, which would
  * otherwise stand in them too: what still crosses is of something else.
- * Note: one step an axis is looked for; where two things moved, the one that explains more is named first.
+ * Note: one displacement an axis is looked for; where two things moved, the one that explains more is named first.
  *
  * @example
  * // A mark that lies 1 m higher from the third day on than on the first two: moved, whatever the millimetres.
@@ -52,7 +53,7 @@ export function judgeRegister(axes: readonly RegisterSeries[]): readonly AxisFin
   if (axes.some((series) => rowsOf(series) > MOST_REGISTER_ROWS)) return null;
   const searches = axes.map(searchMovements);
   const tried = searches.reduce((sum, search) => sum + search.tried, 0);
-  // Shared evenly over every step tried (Šidák): steps that differ by a day are alike, so that the true chance is less.
+  // Shared evenly over every displacement tried (Šidák): steps that differ by a day are alike, so that the true chance is less.
   const limit = tried === 0 ? Infinity : chiSquareQuantile((1 - MOVED_LEVEL) ** (1 / tried), 1);
   return axes.map((series, axis) => {
     const charts = chartsOf(series);
@@ -60,8 +61,9 @@ export function judgeRegister(axes: readonly RegisterSeries[]): readonly AxisFin
     const first = best[0];
     if (first !== undefined && first.gain > limit) {
       const suspects = best.filter(({ gain }) => first.gain - gain < MOVED_LEAD);
-      const shown = suspects.length === 1 ? withoutStep(series, first, charts) : charts;
-      return { charts: shown, state: first.epochs > 1 ? 'moved' : 'moved-once', suspects };
+      const isOne = suspects.every(({ what, index }) => what === first.what && index === first.index);
+      const shown = isOne ? withoutStep(series, first, charts) : charts;
+      return { charts: shown, state: stateOf(first, suspects), suspects };
     }
     const crossed = charts.filter(({ chart }) => chart.signal !== null);
     const suspects = best.filter(({ what, index }) => crossed.some((own) => own.what === what && own.index === index));
@@ -69,16 +71,23 @@ export function judgeRegister(axes: readonly RegisterSeries[]): readonly AxisFin
   });
 }
 
-/** Charts as they are with a step of one mark or base taken out of the residuals, but for the chart of that one. */
+/** One epoch alone is off only where no step says as much: what moved is the graver. */
+function stateOf(first: Movement, suspects: readonly Movement[]): AxisFinding['state'] {
+  const step = first.kind === 'step' ? first : suspects.find(({ kind }) => kind === 'step');
+  if (step === undefined) return 'off-once';
+  return step.epochs > 1 ? 'moved' : 'moved-once';
+}
+
+/** Charts as they are with a displacement of one mark or base taken out of the residuals, but for the chart of that one. */
 function withoutStep(
   series: RegisterSeries,
-  { what, index, from, sizeM }: Movement,
+  { what, index, kind, from, sizeM }: Movement,
   charts: readonly RegisterChart[],
 ): readonly RegisterChart[] {
   const mended = {
     ...series,
     epochs: series.epochs.map((epoch, at) => {
-      if (at < from || (what === 'base' && epoch.base !== index)) return epoch;
+      if (at < from || (kind === 'alone' && at > from) || (what === 'base' && epoch.base !== index)) return epoch;
       const isMoved = (mark: number): boolean => what === 'base' || mark === index;
       return {
         ...epoch,

@@ -63,8 +63,8 @@ function residuals(id: string, row: RegisterRow, name: string, top: number, isLa
       id,
       values.map(({ residualM }, i) => ({
         at: { x: across.to(i + 1), y: up.to(1000 * residualM) },
-        // From a step that is believed on the mark is not where the control has it.
-        ...(from >= 0 && i >= from && verdict === 'no'
+        // From a step that is believed on the mark is not where the control has it; one set-up may be so alone.
+        ...(from >= 0 && (movement?.kind === 'alone' ? i === from : i >= from) && verdict === 'no'
           ? { symbol: 'times' as const, classes: 'bad', area: 40 }
           : { symbol: 'circle' as const, classes: 'mark', area: 24 }),
       })),

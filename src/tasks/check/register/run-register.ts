@@ -42,6 +42,7 @@ const OF_STATE: Readonly<
 > = {
   moved: { verdict: 'no', reason: 'register-moved' },
   'moved-once': { verdict: 'review', reason: 'register-moved-once' },
+  'off-once': { verdict: 'no', reason: 'register-set-up-off' },
   'chart-crossed': null,
   still: null,
 };
@@ -50,8 +51,8 @@ const OF_STATE: Readonly<
  * The residuals of control over the days of a job: mean, spread, trend and chart of each mark and base, and which began to move.
  *
  * Given: occupations of points, named `day/occupation`; control of any role; ids of the days; the setup of a check with the bases of the job.
- * Returned: see `RegisterRun`; the answer is no where a step is believed that two set-ups or more have, review where one set-up has it or a chart alone
- * crosses its limit. Problems: those of `gatherRegister`; check-too-few-rows for a single set-up, register-too-large.
+ * Returned: see `RegisterRun`; the answer is no where a step is believed that two set-ups or more have, or a displacement of one set-up alone; review where
+ * the last set-up has a step or a chart alone crosses its limit. Problems: those of `gatherRegister`; check-too-few-rows for a single set-up, register-too-large.
  */
 export function runRegister(
   points: NamedPoints,
@@ -116,7 +117,7 @@ function rowOf(
   });
   const { mean, standardDeviation } = meanAndDeviation(values.map(({ residualM }) => residualM));
   const { signal } = chart.chart;
-  const suspect = finding.suspects.find((own) => own.what === what && own.index === index);
+  const [suspect, other] = finding.suspects.filter((own) => own.what === what && own.index === index);
   const isBelieved = OF_STATE[finding.state] !== null;
   return {
     ...(what === 'mark' ? namedMark(gathered, index) : namedBase(gathered, bases, index)),
@@ -139,7 +140,14 @@ function rowOf(
     movement:
       suspect === undefined || !isBelieved
         ? null
-        : { sizeM: suspect.sizeM, sigmaM: suspect.sigmaM, epochs: suspect.epochs, fromDay: setUpOf(suspect.from).day },
+        : {
+            kind: suspect.kind,
+            sizeM: suspect.sizeM,
+            sigmaM: suspect.sigmaM,
+            epochs: suspect.epochs,
+            fromDay: setUpOf(suspect.from).day,
+            other: other === undefined ? null : { kind: other.kind, day: setUpOf(other.from).day, sizeM: other.sizeM },
+          },
     ...judged(finding, suspect !== undefined, signal !== null),
   };
 }
@@ -153,7 +161,8 @@ function judged(
   const found = isSuspect ? OF_STATE[state] : null;
   const chart: readonly ProblemCode[] = hasSignal ? ['register-chart'] : [];
   if (found === null) return { verdict: hasSignal ? 'review' : 'within', reasons: chart };
-  const untold: readonly ProblemCode[] = suspects.length > 1 ? ['register-not-told-apart'] : [];
+  const whose = new Set(suspects.map(({ what, index }) => `${what} ${String(index)}`));
+  const untold: readonly ProblemCode[] = whose.size > 1 ? ['register-not-told-apart'] : [];
   return { verdict: found.verdict, reasons: [found.reason, ...untold, ...chart] };
 }
 

@@ -12,6 +12,7 @@ import type { PositionChoice } from '../../join/one-position.js';
 import { NEW_SETUP } from '../../repeats/set-up-identity.js';
 import { controlOf } from './control-input.js';
 import { controlNamesDoubted } from './control-names.js';
+import { copiedLines } from './copied-lines.js';
 import { withoutCopies } from './copied-vectors.js';
 import { networkOf, vectorsOf } from './network-input.js';
 import type { NetworkSystems, SetupSigmas } from './network-input.js';
@@ -66,8 +67,8 @@ export function assembleNetwork(
       ...occupied.vectors.map((value, index) => ({ value, place: entryAt(rows.occupations, index).place })),
     ]),
   );
-  const levelled = sortedLines(rows.levelled);
-  const distances = sortedLines(rows.distances);
+  const { lines: levelled, problems: levelledCopies } = copiedLines(sortedLines(rows.levelled), 'levelled difference');
+  const { lines: distances, problems: distanceCopies } = copiedLines(sortedLines(rows.distances), 'distance');
   if (vectors.length + levelled.length + distances.length === 0) return failure(nothingObserved());
   const controlled = controlPoints(rows.control, knownBases(rows.bases), systems, assumed.positionFrom);
   const network = networkOf(
@@ -84,6 +85,8 @@ export function assembleNetwork(
   );
   const problems = [
     ...copies,
+    ...levelledCopies,
+    ...distanceCopies,
     ...controlNamesDoubted(rows.control, network),
     ...controlled.problems,
     ...addGeoidHeights(network, controlled.geoidHeightM, systems),

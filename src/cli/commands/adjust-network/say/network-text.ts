@@ -4,6 +4,7 @@ import type { AdjustedNetwork, GlobalTest } from '../../../../core/network/adjus
 import type { NetworkPair } from '../../../../records/reports/network-report.js';
 import { pullSentence } from '../../../../tasks/network/pull-sentence.js';
 import type { NetworkResults } from '../../../../tasks/network/network-results.js';
+import { foulSentence, worstFirst } from '../../../../tasks/network/worst-first.js';
 import { knownLines } from './base-text.js';
 import { distortionLines } from './distortion-text.js';
 import { percentText } from './percent-text.js';
@@ -20,7 +21,7 @@ export function networkSummary(
   pairs: readonly NetworkPair[],
   withoutPlace: number,
 ): readonly string[] {
-  const { adjusted, points, observations } = found;
+  const { adjusted, points } = found;
   const { network, freeTest, finalTest, free, datum, anchors, control } = adjusted;
   const kinds = [
     count(network.vectors.length, 'vector'),
@@ -32,12 +33,14 @@ export function networkSummary(
   ];
   const names = anchors.map((index) => network.control[index]!.id).join(', ');
   lines.push(`observations, held by ${names} alone: ${globalText(freeTest)}`);
-  const foul = observations.filter(({ reasons }) => reasons.includes('network-observation'));
+  const foul = worstFirst(found);
   for (const row of foul.slice(0, MOST_SHOWN))
     lines.push(
       `  ${row.kind} ${row.fromId} to ${row.toId} does not agree with the others: they say ${row.estimatedBiasM.map(mm).join(', ')} more${row.kind === 'vector' ? ' (x, y, z)' : ''}`,
     );
   if (foul.length > MOST_SHOWN) lines.push(`  and ${foul.length - MOST_SHOWN} more`);
+  const many = foulSentence(foul, adjusted);
+  if (many !== null) lines.push(`  ${many}`);
   for (const { kind, index, test, limit } of adjusted.excluded.slice(0, MOST_SHOWN)) {
     const own = { vector: network.vectors, levelled: network.levelled, distance: network.distances }[kind][index]!;
     lines.push(

@@ -63,13 +63,18 @@ export function registerColumns(axes: CheckAxes): readonly RegisterColumn[] {
     text(
       'moved_from_day',
       ({ movement }) => movement?.fromDay ?? null,
-      'first day with a step; empty: none is believed',
+      'first day with a displacement; empty: none is believed',
+    ),
+    word(
+      'moved_kind',
+      ({ movement }) => movement?.kind ?? null,
+      '`step`: from that day on; `alone`: in one set-up of that day',
     ),
     number(
       'moved_m',
       { unit: 'm' },
       ({ movement }) => movement?.sizeM ?? null,
-      'the step, in the sense of the residuals',
+      'the displacement, in the sense of the residuals',
     ),
     number('moved_sigma_m', { unit: 'm' }, ({ movement }) => movement?.sigmaM ?? null, 'one sigma of it'),
     word('verdict', ({ verdict }) => verdict, '`within`, `review` or `no`'),

@@ -32,7 +32,15 @@ function registerFinding(row: RegisterRow, rows: readonly RegisterRow[], axes: C
     const others = rows.filter((own) => own !== row && own.axis === row.axis && own.movement !== null).map(nameOf);
     const who = row.what === 'base' ? `${nameOf(row)}: all marks seen from it lie` : `${nameOf(row)} lies`;
     return [
-      `${who} ${millimetres(Math.abs(movement.sizeM))} ± ${millimetres(HALF_95 * movement.sigmaM)} mm (95 %) ${movementWay(row.axis, movement.sizeM, axes.signs)} from ${movement.fromDay} on, ${counted(movement.epochs, 'set-up')}`,
+      `${who} ${millimetres(Math.abs(movement.sizeM))} ± ${millimetres(HALF_95 * movement.sigmaM)} mm (95 %) ${movementWay(row.axis, movement.sizeM, axes.signs)} ${spanOf(movement.kind, movement.fromDay)}, ${counted(movement.epochs, 'set-up')}`,
+      ...(reasons.includes('register-set-up-off')
+        ? ['look at the pole, antenna height, centring and point names of that set-up']
+        : []),
+      ...(movement.other === null
+        ? []
+        : [
+            `${millimetres(Math.abs(movement.other.sizeM))} mm ${movementWay(row.axis, movement.other.sizeM, axes.signs)} ${spanOf(movement.other.kind, movement.other.day)} explains the residuals as well`,
+          ]),
       ...(reasons.includes('register-moved-once') ? ['a movement, or a mistake of that day'] : []),
       ...(others.length > 0 ? [`the same days fit ${others.join(' or ')}`] : []),
     ].join('; ');
@@ -41,6 +49,10 @@ function registerFinding(row: RegisterRow, rows: readonly RegisterRow[], axes: C
   const moved = rows.filter((own) => own.axis === row.axis && own.movement !== null).map(nameOf);
   const follows = moved.length === 0 ? 'no step is believed' : `what ${moved.join(' or ')} did shows here too`;
   return `${nameOf(row)}: its chart in ${along} crosses the limit on ${day}, sum ${formatFixed(Math.max(row.largestUpper, row.largestLower), 1)} of 5, since ${beganDay}; ${follows}`;
+}
+
+function spanOf(kind: 'step' | 'alone', day: string): string {
+  return kind === 'step' ? `from ${day} on` : `on ${day} alone`;
 }
 
 /** A mark by its name, a base said to be one. */

@@ -1,8 +1,8 @@
 import type { NetworkObservationResult } from '../../records/reports/network-report.js';
 import type { NetworkResults } from './network-results.js';
 
-/** Tests that agree to so many digits are the same but for rounding, and stay in the order of the network. */
-const SAME_DIGITS = 9;
+/** Tests over their limit that agree to a millionth are the same but for rounding, and stay in the order of the network. */
+const ALIKE = 1e-6;
 
 /**
  * Observations that do not agree with the others, the one that stands out most first: a single blunder makes many beside it fail, and
@@ -18,7 +18,7 @@ export function worstFirst({
   const excessOf = ({ kind, blockTest }: NetworkObservationResult): number => {
     const limit = free.limits.block(kind === 'vector' ? 3 : 1);
     // Without a test or a limit nothing says how far it stands out.
-    return blockTest === null || limit === null ? 0 : Number((blockTest / limit).toPrecision(SAME_DIGITS));
+    return blockTest === null || limit === null ? 0 : Math.round(blockTest / limit / ALIKE);
   };
   return observations
     .filter(({ reasons }) => reasons.includes('network-observation'))

@@ -1,7 +1,7 @@
 import { choleskyFactor, choleskyInverse } from '../../numeric/linear-solve.js';
 import { InternalError } from '../../../records/internal-error.js';
 import { markVarianceM2 } from './register-series.js';
-import type { RegisterSeries } from './register-series.js';
+import type { RegisterEpoch, RegisterRow, RegisterSeries } from './register-series.js';
 
 /** A displacement in one axis of one mark, or of one base and with it of all marks seen from it. */
 export interface Movement {
@@ -50,19 +50,7 @@ export function searchMovements(series: RegisterSeries): MovementSearch {
     own.map((row) => ({ ...row, base, sharedM2, epoch })),
   );
   const count = rows.length;
-  const total = new Float64Array(count * count);
-  for (const [i, a] of rows.entries())
-    for (const [j, b] of rows.entries()) {
-      if (j > i) break;
-      total[i * count + j] =
-        (i === j ? a.ownM2 : 0) +
-        (a.epoch === b.epoch ? a.sharedM2 : 0) +
-        (a.mark === b.mark ? markVarianceM2(series, a.mark) : 0) +
-        (a.base === b.base ? (series.baseM2[a.base] as number) : 0);
-    }
-  const factor = choleskyFactor(total, count);
-  if (factor === null) throw new InternalError('the covariance of a register is not positive');
-  const weight = choleskyInverse(factor, count);
+  const weight = weightsOf(rows, series);
   const weighted = rows.map((_, i) =>
     rows.reduce((sum, { residualM }, j) => sum + (weight[i * count + j] as number) * residualM, 0),
   );
@@ -113,6 +101,27 @@ export function searchMovements(series: RegisterSeries): MovementSearch {
     ...series.baseM2.flatMap((_, index) => bestOf('base', index)),
   ];
   return { best: found.sort((a, b) => b.gain - a.gain), tried };
+}
+
+/** A row with what its epoch says of it. */
+type PlacedRow = RegisterRow & Pick<RegisterEpoch, 'base' | 'sharedM2'> & { readonly epoch: number };
+
+/** V⁻¹ of all rows, row by row. */
+function weightsOf(rows: readonly PlacedRow[], series: RegisterSeries): Float64Array {
+  const count = rows.length;
+  const total = new Float64Array(count * count);
+  for (const [i, a] of rows.entries())
+    for (const [j, b] of rows.entries()) {
+      if (j > i) break;
+      total[i * count + j] =
+        (i === j ? a.ownM2 : 0) +
+        (a.epoch === b.epoch ? a.sharedM2 : 0) +
+        (a.mark === b.mark ? markVarianceM2(series, a.mark) : 0) +
+        (a.base === b.base ? (series.baseM2[a.base] as number) : 0);
+    }
+  const factor = choleskyFactor(total, count);
+  if (factor === null) throw new InternalError('the covariance of a register is not positive');
+  return choleskyInverse(factor, count);
 }
 
 /** What hᵀV⁻¹r and hᵀV⁻¹h say of a displacement h. */

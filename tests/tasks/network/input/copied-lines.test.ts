@@ -8,8 +8,8 @@ const LINE: Omit<LineRow, 'place'> = {
 const LEVELLED = { ...LINE, fromUpM: 0, toUpM: 0 };
 const lines = (list: readonly Omit<LineRow, 'place'>[]): readonly Placed<LineRow>[] =>
   list.map((value, index) => {
-    const place = { source: 'lines.csv', line: index + 2, rank: index };
-    return { value: { ...value, place }, place };
+    const at = { line: index + 2, rank: index };
+    return { value: { ...value, place: { ...at, sourceIndex: 0 } }, place: { ...at, source: 'lines.csv' } };
   });
 
 describe('lines that are there twice', () => {

@@ -132,6 +132,8 @@ export interface PlanReport extends PageFacts {
   /** How many there were before the list was bounded. */
   readonly visitCount: number;
   readonly leftOut: readonly { readonly baseId: string; readonly pointId: string; readonly occupation: number }[];
+  /** Fewer days were laid out than asked for, because what is left fits into none. */
+  readonly fitsNoDay: boolean;
   readonly stream: PlanReportStream | null;
   readonly cautions: readonly { readonly text: string; readonly source: string }[];
 }

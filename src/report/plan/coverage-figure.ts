@@ -38,7 +38,8 @@ const MOST_NAMED = 100;
 const DASHES = { quiet: 'inkline dotted', normal: 'inkline', active: 'inkline dash' } as const;
 
 /** Bases, their usable ranges under the three conditions, and what is within them. */
-export function coverageFigure(report: PlanReport, number: number): Markup {
+export function coverageFigure(whole: PlanReport, number: number): Markup {
+  const report = withJudgedRings(whole);
   const { axes, bases, targets, rings } = report;
   const classes = toleranceClasses(report);
   const placed = targets.flatMap((target) => (target.place === null ? [] : [{ target, place: target.place }]));
@@ -53,7 +54,10 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
     ({ target }) => (target.isWithin ? 'mark' : 'bad'),
     (good) => pickedBySpread(good, ({ place }) => view.place(place), MOST_MARKS),
   );
-  const marks = few.drawn.map(({ target, place }) => ({ target, at: view.place(place) }));
+  // What is outside lies on top.
+  const marks = few.drawn
+    .toSorted((a, b) => Number(b.target.isWithin) - Number(a.target.isWithin))
+    .map(({ target, place }) => ({ target, at: view.place(place) }));
   const spots = stations.map(({ id, place }) => ({ id, at: view.place(place) }));
   const wanted = [
     ...spots.map((base) => ({ at: base.at, text: shortText(base.id, 14), clear: 7 })),
@@ -98,18 +102,24 @@ export function coverageFigure(report: PlanReport, number: number): Markup {
   );
 }
 
+/** About several bases the rings of three conditions would be a thicket: those that are judged are drawn, with the name of their base. */
+function withJudgedRings(report: PlanReport): PlanReport {
+  if (report.bases.length < 2) return report;
+  return { ...report, rings: report.rings.filter(({ conditions }) => conditions === report.conditions) };
+}
+
 /** What each ring is of, where there is room for it beside its line. */
 function wordsOfRings(
-  { rings }: PlanReport,
+  { rings, bases }: PlanReport,
   classes: readonly ToleranceClass[],
   view: PlanView,
   standing: readonly TakenPlace[],
 ): readonly PlacedLabel[] {
   const taken = [...standing];
-  return rings.flatMap(({ conditions, radiusM, places, tolerance }) => {
+  return rings.flatMap(({ baseId, conditions, radiusM, places, tolerance }) => {
     const family = classes.length > 1 ? `${entryAt(classes, tolerance).letter} ` : '';
     const placed = placeOnLine(
-      `${family}${conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
+      `${family}${bases.length > 1 ? shortText(baseId, 12) : conditions} ${groundLength(Math.round(radiusM / 100) * 100)}`,
       places.map(view.place),
       taken,
       view.box,
@@ -171,7 +181,7 @@ function wantedNames(
 
 /** What the map is drawn in, and what its marks and lines mean. */
 function captionOf(
-  { axes, systemName, frameName, tolerances, rings }: PlanReport,
+  { axes, bases, conditions, systemName, frameName, tolerances, rings }: PlanReport,
   hasLines: boolean,
   thin: string,
 ): Markup {
@@ -188,12 +198,12 @@ function captionOf(
       ? ''
       : classes.length === 1
         ? ` Ranges are drawn for ${pairWords(least.horizontalM, least.verticalM)}.`
-        : ` Pairs of tolerances: ${classWords(classes)}${others > 0 ? `; ${String(others)} more as stars, without lines` : ''}. A reaches least and is drawn under all conditions, the others under those that are judged.`;
+        : ` Pairs of tolerances: ${classWords(classes)}${others > 0 ? `; ${String(others)} more as stars, without lines` : ''}. ${bases.length > 1 ? 'A reaches least.' : 'A reaches least and is drawn under all conditions, the others under those that are judged.'}`;
   const signs =
     classes.length > 1
       ? 'Filled: within their tolerances. Hollow: outside.'
       : 'Dots: within their tolerances. Crosses: outside.';
-  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. ${signs}${hasLines ? ` Lines: usable range in quiet (dotted), normal (full) and active (dashed) conditions, at equal heights.${rule}` : rings.length === 0 ? ' No distance from a base meets the tolerances, so no range is drawn.' : ' The usable ranges reach beyond the map.'} Names without room are left out.${thin}`;
+  return markup`Coverage. ${systemName}; frame ${frameName}; ${isGrid ? 'north is grid north' : 'north at the base is true north'}.${turned} Triangles: bases. ${signs}${hasLines ? ` Lines: usable range in ${bases.length > 1 ? `${conditions} conditions about each base` : 'quiet (dotted), normal (full) and active (dashed) conditions'}, at equal heights.${rule}` : rings.length === 0 ? ' No distance from a base meets the tolerances, so no range is drawn.' : ' The usable ranges reach beyond the map.'} Names without room are left out.${thin}`;
 }
 
 /** A place of a ring, drawn in to a third of the work's size about it. */

@@ -122,12 +122,12 @@ function dayLine({ visits, visitCount, stream }: PlanReport): readonly Markup[] 
 }
 
 /** Places of the plan that its days have no time for, whatever their tolerances. */
-function leftOutLine({ leftOut }: PlanReport): readonly Markup[] {
+function leftOutLine({ leftOut, fitsNoDay }: PlanReport): readonly Markup[] {
   const ids = [...new Set(leftOut.map(({ pointId }) => pointId))];
   if (ids.length === 0) return [];
   const more = ids.length > MOST_OUTSIDE ? ` and ${String(ids.length - MOST_OUTSIDE)} more` : '';
   return [
-    markup`<b>No time for</b> ${ids.slice(0, MOST_OUTSIDE).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}: the days planned do not hold all occupations of ${ids.length === 1 ? 'it' : 'them'}.`,
+    markup`<b>No time for</b> ${ids.slice(0, MOST_OUTSIDE).map((id, index) => markup`${index === 0 ? '' : ', '}${named(id)}`)}${more}: ${fitsNoDay ? `no day of these hours holds ${ids.length === 1 ? 'it' : 'them'} beside control and the drive, so no further day is laid out` : `the days planned do not hold all occupations of ${ids.length === 1 ? 'it' : 'them'}`}.`,
   ];
 }
 

@@ -48,6 +48,7 @@ function reportOf(targets: readonly PlannedTarget[], more: Partial<PlanResults> 
       siting: { found: { kind: 'given' }, excluded: [] } as never,
       totals: createPlanTotals(),
       days: null,
+      dayCount: null,
       stream: null,
       cautions: [],
       ...more,
@@ -57,6 +58,20 @@ function reportOf(targets: readonly PlannedTarget[], more: Partial<PlanResults> 
 }
 
 describe('the page of a plan', () => {
+  it('says that what is left fits into no day where fewer were laid out than asked for', () => {
+    const day = (baseId: string, left: number): never =>
+      ({
+        baseId,
+        timetable: { visits: [], leftOut: Array.from({ length: left }, () => ({ pointId: 'N', occupation: 1 })) },
+      }) as never;
+    const fits = (days: readonly never[], dayCount: number): boolean => reportOf([], { days, dayCount }).fitsNoDay;
+    expect(fits([day('B1', 2)], 3)).toBe(true);
+    expect(fits([day('B1', 2)], 1)).toBe(false);
+    expect(fits([day('B1', 4), day('B1', 0)], 3)).toBe(false);
+    expect(fits([day('B1', 0), day('B2', 1)], 2)).toBe(true);
+    expect(reportOf([]).fitsNoDay).toBe(false);
+  });
+
   it('lays places out by distance and azimuth from the first base where there is no grid', () => {
     const { targets, systemName, bases } = reportOf([
       planned('N', 0, 1000),

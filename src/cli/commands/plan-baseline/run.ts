@@ -65,7 +65,7 @@ async function plan(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const notes = planNotes(input, outputs.coverage !== null, day !== null, run.ranges);
   if (outputs.points !== null || outputs.explain === null)
     for (const line of planSummary({ setup, targets, run, end, notes })) diagnostics.say(line);
-  await page?.write({ setup, loaded, run, end, title, worked: flow.worked });
+  await page?.write({ setup, loaded, run, end, title, dayCount: prepared.day?.dayCount ?? null, worked: flow.worked });
   for (const method of PLAN_METHODS) log.method(method);
   return endWith(end.answer, invocation, log);
 }

@@ -27,6 +27,8 @@ export interface PlanResults {
   readonly totals: PlanTotals;
   /** Null: no timetable was asked for. */
   readonly days: readonly PlanDay[] | null;
+  /** Days asked for at each base; null: no timetable. */
+  readonly dayCount: number | null;
   readonly stream: PlanReportStream | null;
   readonly cautions: readonly Caution[];
 }
@@ -60,7 +62,7 @@ export function createPlanReportCollector(onlyPoint: string | null): PlanReportC
       if (kept.wants(need)) kept.add(need, planned);
     },
     report(results, about) {
-      const { setup, grid, bases, ranges, siting, totals, days, stream, cautions } = results;
+      const { setup, grid, bases, ranges, siting, totals, days, dayCount, stream, cautions } = results;
       const first = bases[0];
       if (first === undefined) throw new InternalError('a plan without a base');
       const placeOf = grid === null ? polarPlaces(setup, first) : gridPlaces(grid);
@@ -87,11 +89,21 @@ export function createPlanReportCollector(onlyPoint: string | null): PlanReportC
         leftOut: (days ?? []).flatMap(({ baseId, timetable }) =>
           timetable.leftOut.map((left) => ({ baseId, ...left })),
         ),
+        fitsNoDay: fitsNoDay(days ?? [], dayCount), // Not asked for.
         stream,
         cautions: cautions.map(({ text, source }) => ({ text, source })),
       };
     },
   };
+}
+
+/** Whether some base has work left, and fewer days than asked for. */
+function fitsNoDay(days: readonly PlanDay[], dayCount: number | null): boolean {
+  return days.some(({ baseId }) => {
+    const own = days.filter((day) => day.baseId === baseId);
+    const last = own.at(-1);
+    return last !== undefined && last.timetable.leftOut.length > 0 && dayCount !== null && own.length < dayCount;
+  });
 }
 
 /** What a base serves. */

@@ -19,6 +19,8 @@ export interface PlanPageParts {
   readonly run: Pick<PlanRun, 'placed' | 'ranges'>;
   readonly end: PlanEnd;
   readonly title: string | null;
+  /** Days asked for at each base; null: no timetable. */
+  readonly dayCount: number | null;
   /** What --explain works through; empty without it. */
   readonly worked: readonly WorkedPoint[];
 }
@@ -35,7 +37,7 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
   const collector = createPlanReportCollector(textOption(bench.invocation, 'explain'));
   return {
     add: (planned) => void bench.draw(() => collector.add(planned)),
-    async write({ setup, loaded, run, end, title, worked }) {
+    async write({ setup, loaded, run, end, title, dayCount, worked }) {
       const { fixesSystem, grid } = loaded;
       const { totals, days, cautions } = end;
       const about = {
@@ -48,7 +50,18 @@ export async function openPlanReport(path: string, bench: Workbench, log: RunLog
       };
       const stream = end.stream === null ? null : streamOf(end.stream);
       const { bases } = run.placed;
-      const results = { setup, grid, bases, ranges: run.ranges, siting: run.placed, totals, days, stream, cautions };
+      const results = {
+        setup,
+        grid,
+        bases,
+        ranges: run.ranges,
+        siting: run.placed,
+        totals,
+        days,
+        dayCount,
+        stream,
+        cautions,
+      };
       // Where the drawing fails that is said at the end, and no page appears.
       await sink.write(bench.draw(() => planPage(collector.report(results, about))) ?? '');
     },

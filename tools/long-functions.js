@@ -31,7 +31,7 @@ export const LONG_FUNCTIONS = [
     ['src/io/tables/points/place-rows-read.ts', 70],
     ['src/io/tables/row-bytes/row-bytes-write.ts', 126],
     ['src/io/tables/points/point-row-read.ts', 64],
-    ['src/tasks/reduce/reduce-points.ts', 127],
+    ['src/tasks/reduce/reduce-points.ts', 131],
     ['src/tasks/reduce/totals/reduction-totals.ts', 147],
     ['src/tasks/repeats/stand-records.ts', 67],
   ],

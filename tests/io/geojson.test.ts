@@ -153,6 +153,34 @@ describe('readGeojsonFixes', () => {
   });
 });
 
+describe('readGeojsonTable', () => {
+  const header = (...features: unknown[]): readonly string[] =>
+    value(readGeojsonTable(collection(...features), 'p.geojson')).header;
+
+  it('reads another kind of height of the properties as that where no position has a height', () => {
+    const orthometric = { point_id: 'A', orthometric_height_m: 158.5 };
+    expect(header(point([13.7, 51.05], orthometric))).toEqual([
+      'longitude_deg',
+      'latitude_deg',
+      'point_id',
+      'orthometric_height_m',
+    ]);
+    // Of two kinds the ellipsoidal one counts, as in a table of text.
+    expect(header(point([13.7, 51.05], orthometric), point([13.7, 51.05, 200], {}))).toContain('ellipsoidal_height_m');
+    expect(header(point([13.7, 51.05], { point_id: 'A' }))).toContain('ellipsoidal_height_m');
+  });
+});
+
+describe('readGeojsonFixes of exchanged positions', () => {
+  it('says of a latitude beyond 90 that the longitude comes first, and names no headers', async () => {
+    const [block] = await blocks(collection(point([-31.5, 121.4, 1000], { point_id: 'A' })));
+    expect(block?.rejected[0]?.problems[0]).toMatchObject({
+      code: 'coordinates-swapped',
+      hint: 'mend the file: in GeoJSON the longitude comes first',
+    });
+  });
+});
+
 describe('createGeojsonWriter', () => {
   it('writes one feature a line, without crs, with heights and nulls', () => {
     const writer = createGeojsonWriter([

@@ -16,6 +16,7 @@ import type { Features, JsonObject } from './geojson-features.js';
 import { geometryProblem } from './geometry-agrees.js';
 
 const POSITION = ['longitude_deg', 'latitude_deg', 'ellipsoidal_height_m'] as const;
+const OTHER_HEIGHT = 'orthometric_height_m';
 const FEATURES_A_BLOCK = pieceSize(2_000, 3);
 /** Cells that are held at once. */
 const CELLS_A_BLOCK = 500_000;
@@ -65,16 +66,22 @@ export function tableOfFeatures(
   const problems: Problem[] = [];
   const names = new Set<string>();
   let hasIds = false;
+  let hasHeights = false;
   const fault = features.each((feature, index) => {
     const path = `features[${String(index)}]`;
     const problem = featureProblem(feature, source, path, unlocated) ?? addNames(names, feature, source, path);
     if (problem !== null) problems.push(problem);
     if (isObject(feature) && feature['id'] !== undefined) hasIds = true;
+    hasHeights ||= coordinatesOf(feature).length > 2;
     return problems.length < MOST_PROBLEMS;
   });
   if (fault !== null) return failure(faultProblem(fault, source));
   if (problems.length > 0) return failureOf(problems);
-  const header = [...new Set([...POSITION, ...(hasIds ? ['point_id'] : []), ...names])];
+  // Where no position has a height and the properties have one of another kind, it is read as that.
+  const isOtherHeight = !hasHeights && names.has(OTHER_HEIGHT);
+  const header = [
+    ...new Set([...(isOtherHeight ? POSITION.slice(0, 2) : POSITION), ...(hasIds ? ['point_id'] : []), ...names]),
+  ];
   return success({
     source,
     dialect: GEOJSON_DIALECT,
@@ -110,6 +117,8 @@ export function geojsonPlace(problem: Problem): Problem {
   const path = `features[${String(where.record - 1)}]${where.column === undefined ? '' : `.properties.${where.column}`}`;
   return {
     ...problem,
+    // A position has no headers that could be exchanged.
+    ...(problem.code === 'coordinates-swapped' && { hint: 'mend the file: in GeoJSON the longitude comes first' }),
     where: {
       path,
       record: where.record,
@@ -161,14 +170,20 @@ function rowsOf(
 
 function cellsOf(feature: unknown, header: readonly string[]): readonly string[] {
   const properties = propertiesOf(feature);
-  const geometry = isObject(feature) ? feature['geometry'] : null;
-  const coordinates = isObject(geometry) ? (geometry['coordinates'] as readonly unknown[]) : [];
+  const coordinates = coordinatesOf(feature);
   return header.map((name, index) => {
     // The geometry is the position; the properties were compared with it, and fill what it lacks.
     if (index < POSITION.length && coordinates[index] !== undefined) return cellText(coordinates[index]);
     if (Object.hasOwn(properties, name) && properties[name] !== null) return cellText(properties[name]);
     return name === 'point_id' && isObject(feature) ? cellText(feature['id']) : '';
   });
+}
+
+/** Of a feature that was looked at, or is about to be; none: it has no position. */
+function coordinatesOf(feature: unknown): readonly unknown[] {
+  const geometry = isObject(feature) ? feature['geometry'] : null;
+  const coordinates = isObject(geometry) ? geometry['coordinates'] : null;
+  return Array.isArray(coordinates) ? coordinates : [];
 }
 
 function cellText(value: unknown): string {

@@ -134,6 +134,17 @@ export const reductionCodes = {
     meaning: 'occupations too close in time add next to nothing, or the tolerance is met by joining them only',
     fix: 'repeat after the stated time',
   },
+  'point-separation-differs': {
+    exit: 1,
+    meaning: 'the geoid separation of the log is 0, or more than 10 m from the geoid in force',
+    fix: 'log the separation that the receiver takes to its altitude; check the height of a known point',
+  },
+  'point-positions-frozen': {
+    exit: 1,
+    meaning:
+      'the position does not change by a unit of its last place over 30 epochs or more: these are no measurements',
+    fix: 'export the epochs and not a mean of them; look whether the receiver had stopped; occupy again',
+  },
   'point-outside-area': {
     exit: 1,
     meaning: 'the point is outside the area of use of the system',
@@ -143,6 +154,12 @@ export const reductionCodes = {
     exit: 1,
     meaning: 'the pole length differs between occupations of the point',
     fix: 'check which is right',
+  },
+  'point-pole-implausible': {
+    exit: 1,
+    meaning:
+      'the pole is longer than 5 m or of no length below an antenna, or the phase centre is more than 0.3 m from the reference point',
+    fix: 'give the length in metres; where positions are of the mark already, say reference point tip',
   },
   'point-pole-changed-at-once': {
     exit: 1,

@@ -47,6 +47,26 @@ export const usageCodes = {
     meaning: 'a base is known by a point of an earlier day whose occupations disagree',
     fix: 'leave the wrong occupation out with [[exclude]], or occupy the mark again',
   },
+  'base-set-ups-contradict': {
+    exit: 2,
+    meaning: 'two days of a job give one base two antenna heights at one time',
+    fix: 'find out which is right, and describe the base once, in [shared]',
+  },
+  'base-set-up-repeated': {
+    exit: 2,
+    meaning: 'two days of a job describe one set-up of a base each, which then counts as two',
+    fix: 'describe the base once, in [shared]',
+  },
+  'base-known-twice': {
+    exit: 2,
+    meaning: 'two days of a job know one base by coordinates that differ by less than two marks would',
+    fix: 'give the mark one coordinate, or two marks two names',
+  },
+  'day-date-differs': {
+    exit: 2,
+    meaning: 'no epoch of a day of a job falls on its date',
+    fix: 'put the date right, or name the files of that day',
+  },
   'base-shift-large': {
     exit: 2,
     meaning: 'the known coordinate of a base is a kilometre or more from what it broadcast',

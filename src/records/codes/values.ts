@@ -76,8 +76,8 @@ export const valueCodes = {
   },
   'epoch-repeated': {
     exit: 3,
-    meaning: 'an epoch of a point stands twice',
-    fix: 'keep one of the two; where they are the same in every cell the second is left out',
+    meaning: 'an epoch of a point stands twice, or two occupations of a point stand at the same time',
+    fix: 'keep one of the two; of rows that follow each other and are the same in every cell the second is left out',
   },
   'height-kind-unstated': {
     exit: 3,

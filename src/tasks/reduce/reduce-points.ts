@@ -11,6 +11,7 @@ import { errorProblem, locateProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { ProblemCode } from '../../records/codes/problem-codes.js';
 import type { RecordList } from '../../records/record-list.js';
+import { poleDoubt, poleWarning } from '../check/pole-doubt.js';
 import { checkFix } from '../check/check-fix.js';
 import { chooseBase } from '../bases/choose-base.js';
 import { mixed, repeated, sameEpoch, timelessProblem } from './epochs/epoch-doubts.js';
@@ -91,6 +92,7 @@ export function createReducer(
   let isPoleDoubtful = false;
   let last: Fix | null = null;
   let isTimelessSaid = false;
+  let isPoleSaid = false;
 
   const close = (endsInDoubt = false): void => {
     if (first === null) return;
@@ -111,6 +113,9 @@ export function createReducer(
     const reduced = reduceOccupation({ fixes: ended, base, occupation }, setup, positioner, problems);
     const failed = problems.some((problem) => problem.severity === 'error');
     if (problems.length > 0) listener.onProblems(problems, failed ? ended : NOTHING);
+    const doubt = isPoleSaid ? null : poleDoubt(begun, setup.rover);
+    if (doubt !== null) warn(poleWarning(begun, setup.rover, doubt), begun);
+    isPoleSaid ||= doubt !== null;
     if (!failed) listener.onPoint(isPoleDoubtful || endsInDoubt ? poleDoubted(reduced) : reduced);
   };
   const keep = (fix: Fix): void => {

@@ -85,6 +85,7 @@ export function* combineHeld(
       test,
       longestM: compared.longestM,
       contrasts: isOfDay(repeats.length, repeated) ? contrasts.keep(compared.contrasts()) : NO_CONTRASTS,
+      atOnce: compared.atOnce,
     });
     if (pairs !== null) pushAll(pairs, listedPairs(usable, compared));
     if (!test.disagrees) {

@@ -16,6 +16,8 @@ import { InternalError } from '../../records/internal-error.js';
 import type { GeocentricPoint, GeodeticPoint, LocalCovariance } from '../../records/points/point.js';
 import type { PreparedBase } from '../bases/prepare-bases.js';
 import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import { standsAtOnce } from './stands-at-once.js';
+import type { StandsAtOnce } from './stands-at-once.js';
 
 /** What the comparison of an occupation with others of its point needs of it. */
 export interface Stand {
@@ -53,6 +55,8 @@ export interface ComparedStands {
   readonly longestM: number;
   /** Two of them are nearer in time than occupations that count as independent. */
   readonly isTooSoon: boolean;
+  /** Two of them that cannot both be; null: there are none. */
+  readonly atOnce: StandsAtOnce | null;
   /** Two of them state different lengths of the pole. */
   readonly polesDiffer: boolean;
 }
@@ -105,6 +109,7 @@ export function compareStands(stands: readonly Stand[], setup: ReductionSetup, l
       ),
     longestM,
     isTooSoon: anyTooSoon(stands),
+    atOnce: standsAtOnce(estimates),
     polesDiffer: poles.size > 1,
   };
 }

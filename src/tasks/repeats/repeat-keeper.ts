@@ -151,7 +151,7 @@ function compared(
       setup,
       level,
     );
-    const { test, longestM } = comparison;
+    const { test, longestM, atOnce } = comparison;
     if (test.disagrees) {
       for (const [index, stand] of stands.entries())
         disputed.push({
@@ -168,6 +168,7 @@ function compared(
       test,
       longestM,
       contrasts: isOfDay(place, usable.length) ? contrasts.keep(comparison.contrasts()) : NO_CONTRASTS,
+      atOnce,
     };
   });
   return { repeats, disputed: disputed.sort((a, b) => a.row - b.row) };

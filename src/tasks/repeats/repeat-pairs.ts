@@ -4,6 +4,7 @@ import type { JointTest } from '../../core/quality/joint-test.js';
 import type { ReducedPoint } from '../../records/points/reduced-point.js';
 import type { ComparedStands } from './compare-stands.js';
 import type { KeptContrasts } from './contrast-store.js';
+import type { StandsAtOnce } from './stands-at-once.js';
 
 /** A point with several occupations, and what the one test of all of them says. */
 export interface PointRepeat {
@@ -14,6 +15,8 @@ export interface PointRepeat {
   readonly longestM: number;
   /** What they say of the precision of the day. */
   readonly contrasts: KeptContrasts;
+  /** Two of them that cannot both be; null: there are none. */
+  readonly atOnce: StandsAtOnce | null;
 }
 
 /** A pair of occupations and how far they are apart. */

@@ -2,9 +2,12 @@ import type { DayReduction } from '../../../files/reduction/prepare-day.js';
 import { compareRun } from '../../../files/reduction/compare-run.js';
 import type { ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import { answerJson } from '../../../io/documents/answer-json.js';
-import { failureOf } from '../../../records/outcome.js';
+import { failure, failureOf } from '../../../records/outcome.js';
+import type { Problem } from '../../../records/problem.js';
 import { entryAt } from '../../../records/present.js';
+import { datesThatDiffer } from '../../../tasks/job/date-of-day.js';
 import { joinDays, namedSetups } from '../../../tasks/job/join-days.js';
+import { occupiedTwice } from '../../../tasks/repeats/stands-at-once.js';
 import { reductionRunSummary } from '../../../tasks/reduce/totals/reduction-run-summary.js';
 import { reductionAnswer } from '../../../tasks/reduce/totals/reduction-answer.js';
 import { endWith } from '../../shell/run/run-end.js';
@@ -39,11 +42,15 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
   const { diagnostics } = bench;
   const unmatched = run.job === null || run.edits === null ? [] : run.edits.unmatched(entryAt(run.job.sources, 0).name);
   if (unmatched.length > 0) bench.take(failureOf(unmatched));
+  const misdated = misdatedDays(reduced);
+  if (misdated.length > 0) bench.take(failureOf(misdated));
   for (const day of flow.days) diagnostics.report(day.doubts());
   const setup = run.job === null ? entryAt(setups, 0) : bench.take(joinDays(namedSetups(run.days, setups)));
   // A part of the rows does not see the others.
   const found = run.share === null ? await compareRun(flow, setup, run.asked) : null;
   const { repeats = [], disputed = [] } = found ?? {};
+  const twice = occupiedTwice(repeats);
+  if (twice !== null) bench.take(failure(twice));
   if (!run.asked.isCombined) diagnostics.report(repeatWarnings(repeats));
   log.day(found?.day ?? null);
   // A part of the rows compares nothing; a run without a job has no edits.
@@ -88,4 +95,11 @@ export async function finishRun(bench: Workbench, log: RunLog, reduced: ReducedR
     worked,
   });
   return endWith(answer, bench.invocation, log);
+}
+
+/** Days of a job whose epochs are of other days. */
+function misdatedDays({ run, flow }: ReducedRun): readonly Problem[] {
+  const spans = new Map(flow.days.map(({ id, totals }) => [id, totals.span()]));
+  // A run without a job has no dates; a day without epochs no span.
+  return datesThatDiffer((run.job?.job.days ?? []).map(({ id, date }) => ({ id, date, span: spans.get(id) ?? null })));
 }

@@ -7,6 +7,7 @@ import { openFlow } from '../../../files/reduction/reduction-flow.js';
 import type { ReductionAudience, ReductionFlow } from '../../../files/reduction/reduction-flow.js';
 import { entryAt, present } from '../../../records/present.js';
 import { isReferred } from '../../../tasks/job/known-from-day.js';
+import { basesAgree } from '../../../tasks/job/bases-of-days.js';
 import { joinDays, namedSetups } from '../../../tasks/job/join-days.js';
 import { flagOption, textOption } from '../../shell/command-spec.js';
 import { csvWriteOptions } from '../../outputs/csv-write-options.js';
@@ -50,7 +51,8 @@ export async function openRun(bench: Workbench, log: RunLog, run: PreparedRun): 
       day.id !== null && day.resolved.session.bases.some(isReferred) ? null : await setUpDay(bench, log, run, day),
     );
   if (run.job !== null) {
-    bench.take(joinDays(namedSetups(run.days, setups)));
+    const joint = bench.take(joinDays(namedSetups(run.days, setups)));
+    bench.take(basesAgree(run.job.job.days, setups, joint.ellipsoid));
     for (const { paths, surroundings } of run.days) bench.guard(inputPaths(paths, surroundings.cwd));
   }
   const setup = present(setups[0], 'what the first day is reduced with');

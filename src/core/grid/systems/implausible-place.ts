@@ -176,7 +176,7 @@ export function exchangedPlace(area: AreaOfUse, latitudeDeg: number, longitudeDe
   if (Math.abs(longitudeDeg) > 90 || !isInsideArea(area, longitudeDeg, latitudeDeg)) return null;
   return doubt('coordinates-swapped', distanceToAreaKm(area, latitudeDeg, longitudeDeg), {
     message: `${farOutside(area, latitudeDeg, longitudeDeg)}, and as a guess inside with the two exchanged`,
-    hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER',
+    hint: 'exchange the columns with --columns latitude_deg=HEADER,longitude_deg=HEADER; in GeoJSON the longitude comes first: mend the file',
   });
 }
 

@@ -213,12 +213,22 @@ export function columnsNotChosen(choices: readonly ColumnChoice[], map: ColumnMa
 }
 
 function missingColumn(name: string, free: readonly PassThroughColumn[], table: TableHeader): Problem {
+  const other = OTHER_KIND[name];
+  const isOther = other !== undefined && table.header.some((header) => header.toLowerCase() === other);
   return errorProblem('csv-missing-column', {
-    message: `there is no column ${name}`,
+    message: `there is no column ${name}${isOther ? `, and ${other} is a height of another kind` : ''}`,
     where: { source: table.source, line: table.headerLine },
-    hint: mend([name], free, table),
+    hint: isOther
+      ? 'a height changes its kind by a geoid and never by another name: --geoid of transform names the model'
+      : mend([name], free, table),
   });
 }
+
+/** Heights that differ by the geoid height, tens of metres: one of them is never mapped to the other. */
+const OTHER_KIND: Readonly<Record<string, string>> = {
+  ellipsoidal_height_m: 'orthometric_height_m',
+  orthometric_height_m: 'ellipsoidal_height_m',
+};
 
 /** The set of which most is there is the one meant; without any, all sets are named. */
 function missingChoice(

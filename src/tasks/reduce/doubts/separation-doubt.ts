@@ -1,4 +1,5 @@
 import { formatFixed } from '../../../core/numeric/text/format-fixed.js';
+import type { Fix } from '../../../records/points/fix.js';
 import { warningProblem } from '../../../records/problem.js';
 import type { Problem } from '../../../records/problem.js';
 import { placeOf } from '../../bases/place-of-fixes.js';
@@ -11,6 +12,16 @@ import type { ReducedOccupation } from '../reduction-working.js';
  * Common practice, no published source.
  */
 export const SEPARATION_LIMIT_M = 3;
+
+/** No model is this far from another, metres: what differs by more is another thing than a separation. Common practice, no published source. */
+const WRONG_SEPARATION_M = 10;
+
+/** Whether the separation of a fix is none: far from the geoid height at its point, or 0 where that is more than a receiver's model is wrong by. */
+export function isSeparationWrong({ separationM }: Fix, geoidHeightM: number | null): boolean {
+  if (separationM === undefined || geoidHeightM === null) return false;
+  const difference = Math.abs(separationM - geoidHeightM);
+  return difference > (separationM === 0 ? SEPARATION_LIMIT_M : WRONG_SEPARATION_M);
+}
 
 /** Watches the separations of a log while its occupations go by. */
 export interface SeparationWatch {

@@ -10,8 +10,11 @@ import { bendReason } from '../../bases/base-bend.js';
 import { testOccupation, testReasons } from './occupation-tests.js';
 import type { OccupationTests } from './occupation-tests.js';
 import type { occupationSpan } from './occupation-span.js';
+import { poleDoubt } from '../../check/pole-doubt.js';
 import type { PositionedPoint } from '../../join/position-point.js';
 import { uncertaintyOfOccupation } from '../uncertainty-of-occupation.js';
+import { isSeparationWrong } from '../doubts/separation-doubt.js';
+import { isFrozen } from '../epochs/frozen-positions.js';
 import { unfixedMotion } from '../epochs/unfixed-motion.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import type { OccupationFixes } from './reduce-occupation.js';
@@ -77,6 +80,12 @@ export function reasonsOf(
     if (horizontalM !== null && summary.circle95M > horizontalM) reasons.push('point-horizontal-95');
     if (verticalM !== null && summary.vertical95M > verticalM) reasons.push('point-vertical-95');
   }
+  if (isFrozen(fixes)) reasons.push('point-positions-frozen');
+  const first = fixes.at(0);
+  if (first !== undefined && poleDoubt(first, setup.rover) !== null) reasons.push('point-pole-implausible');
+  // No position: no geoid height to compare with.
+  if (first !== undefined && isSeparationWrong(first, positioned?.position?.geoidHeightM ?? null))
+    reasons.push('point-separation-differs');
   if (positioned?.outsideArea === true) reasons.push('point-outside-area');
   return reasons;
 }

@@ -8,6 +8,7 @@ import type { ToleranceSettings } from '../../../records/session.js';
 import { bendReason } from '../../bases/base-bend.js';
 import type { PreparedBase } from '../../bases/prepare-bases.js';
 import { poleReachM, referencePointOf } from '../../check/check-fix.js';
+import { poleDoubt } from '../../check/pole-doubt.js';
 import type { PositionedPoint } from '../../join/position-point.js';
 import type { ReductionSetup } from '../reduction-setup.js';
 import { createSingleFigures } from './single-figures.js';
@@ -59,7 +60,7 @@ export function createSingleReducer(setup: ReductionSetup): SingleReducer {
     // A tilt, another frame and a separation of the geoid are of the general way.
     if (place === null || fix.tiltDeg !== null || setup.shift !== null || fix.separationM !== undefined) return null;
     const reachM = place === 'tip' ? null : poleReachM(fix, rover, place);
-    if (place !== 'tip' && reachM === null) return null;
+    if (place !== 'tip' && (reachM === null || poleDoubt(fix, rover) !== null)) return null;
     const positioned = positionOf(fix, base, reachM);
     if (positioned?.position === null || positioned === null) return null;
     const { position } = positioned;

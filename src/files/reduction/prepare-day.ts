@@ -2,7 +2,7 @@ import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import type { OccupationInterval } from '../../io/tables/fixes/occupations-read.js';
 import { failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import { baseShiftProblems } from '../../tasks/bases/base-doubts.js';
+import { baseProblems } from '../../tasks/bases/base-doubts.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import type { SessionInPlace } from '../sessions/session-in-place.js';
 import type { Surroundings } from '../surroundings.js';
@@ -28,13 +28,13 @@ export interface DayPlan {
 /** What a day is reduced with. */
 export type DayReduction = ReductionSetup & { readonly grid: GridSystem };
 
-/** Loads what a day names. Problems: those of `loadReductionSetup`; base-shift-large. `sources`: names of all inputs of the run. */
+/** Loads what a day names. Problems: those of `loadReductionSetup`; base-shift-large, base-height-kind. `sources`: names of all inputs of the run. */
 export async function prepareDay(
   { resolved, acceptsBaseShift }: DayPlan,
   sources: readonly string[],
 ): Promise<Outcome<DayReduction>> {
   const setup = await loadReductionSetup(resolved, sources);
   if (!setup.ok) return setup;
-  const shifted = acceptsBaseShift ? [] : baseShiftProblems(setup.value.bases);
+  const shifted = acceptsBaseShift ? [] : baseProblems(setup.value);
   return shifted.length > 0 ? failureOf([...setup.problems, ...shifted]) : success(setup.value, setup.problems);
 }

@@ -1,7 +1,7 @@
 import type { GridSystem } from '../../core/grid/systems/grid-system.js';
 import { failure, failureOf, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
-import { baseShiftProblems } from '../../tasks/bases/base-doubts.js';
+import { baseProblems } from '../../tasks/bases/base-doubts.js';
 import type { ReductionSetup } from '../../tasks/reduce/reduction-setup.js';
 import { loadReductionSetup } from './setup/load-reduction-setup.js';
 import { phaseCentreMissing } from './setup/phase-centre-missing.js';
@@ -20,7 +20,7 @@ export interface Reduction {
  *
  * Given: a session; the files that will be reduced with it. Returned: what `createReducer`, `readFixesFile` and
  * `writePointsFile` take. Problems: config-missing (also a phase centre whose offset is not stated), system-mismatch,
- * base-shift-large, those of the files named. Warnings say what the uncertainty leaves out.
+ * base-shift-large, base-height-kind, those of the files named. Warnings say what the uncertainty leaves out.
  *
  * @example
  * const session = await readSessionFile('session.toml');
@@ -31,6 +31,6 @@ export async function prepareReduction(session: SessionInPlace, paths: readonly 
   if (missing !== null) return failure(missing);
   const setup = await loadReductionSetup(session, paths);
   if (!setup.ok) return setup;
-  const shifted = baseShiftProblems(setup.value.bases);
+  const shifted = baseProblems(setup.value);
   return shifted.length > 0 ? failureOf(shifted) : success({ setup: setup.value, session, paths }, setup.problems);
 }

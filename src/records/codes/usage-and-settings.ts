@@ -67,6 +67,12 @@ export const usageCodes = {
     meaning: 'no epoch of a day of a job falls on its date',
     fix: 'put the date right, or name the files of that day',
   },
+  'base-height-kind': {
+    exit: 2,
+    meaning:
+      'the known and the broadcast height of a base differ by the geoid height: one of the two is of the other kind',
+    fix: 'name the known height by its kind, or mean it with --accept-base-shift',
+  },
   'base-shift-large': {
     exit: 2,
     meaning: 'the known coordinate of a base is a kilometre or more from what it broadcast',

@@ -1,4 +1,7 @@
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import type { GeoidModel } from '../../core/geoid/geoid-height.js';
+import type { ReductionSetup } from '../reduce/reduction-setup.js';
+import type { BaseSettings } from '../../records/session.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 import type { PreparedBase } from './prepare-bases.js';
@@ -24,6 +27,53 @@ export function baseShiftProblems(bases: readonly PreparedBase[]): readonly Prob
       }),
     ];
   });
+}
+
+/** What speaks against the coordinates of bases, unless --accept-base-shift was given. */
+export function baseProblems({ bases, geoid }: Pick<ReductionSetup, 'bases' | 'geoid'>): readonly Problem[] {
+  return [...baseShiftProblems(bases), ...baseHeightProblems(bases, geoid)];
+}
+
+/** A geoid height smaller than this is told from nothing, metres. */
+const LEAST_GEOID_M = 2;
+/** From here on a receiver's own position, off by metres, is told from a height of the other kind, metres. */
+const GREAT_GEOID_M = 15;
+/** Geoid models differ by this and less, metres; heights of one mark agree better. */
+const MODELS_APART_M = 0.5;
+/** Two coordinates that are nearer in plan are of one survey, metres. */
+const ONE_SURVEY_M = 1;
+
+/**
+ * base-height-kind for each base whose two heights differ by the geoid height there while its place hardly differs: one of the two is of the other
+ * kind, and nothing here tells which. Where the session says that the known height is orthometric it was meant. The limits are common practice, no published source.
+ */
+export function baseHeightProblems(bases: readonly PreparedBase[], geoid: GeoidModel | null): readonly Problem[] {
+  return bases.flatMap(({ settings, correction, arpGeodetic: { latitudeDeg, longitudeDeg } }, index) => {
+    const n = correction === null ? null : (geoid?.heightAt(latitudeDeg, longitudeDeg) ?? null); // Without a geoid nothing is told.
+    if (correction === null || n === null || Math.abs(n) < LEAST_GEOID_M || saysItsKind(settings.known)) return [];
+    const { eastM, northM, upM } = correction.local;
+    const planM = Math.hypot(eastM, northM);
+    const isOneSurvey = planM <= ONE_SURVEY_M;
+    if (!isOneSurvey && Math.abs(n) < GREAT_GEOID_M) return [];
+    const allowedM = isOneSurvey ? MODELS_APART_M : Math.min(Math.abs(n) / 5, 2 * planM);
+    const apartM = Math.min(Math.abs(upM - n), Math.abs(upM + n));
+    if (apartM > allowedM) return [];
+    // H − h = −N.
+    const isKnownOrthometric = Math.abs(upM + n) <= Math.abs(upM - n);
+    return [
+      errorProblem('base-height-kind', {
+        message: `base ${settings.id} is known ${formatFixed(Math.abs(upM), 3)} m ${upM < 0 ? 'lower' : 'higher'} than what it broadcast, and the geoid height there is ${formatFixed(n, 3)} m: ${isKnownOrthometric ? 'the known height looks orthometric' : 'the height that was broadcast looks orthometric'}, where an ellipsoidal one belongs`,
+        where: { path: `base[${String(index)}]` },
+        hint: 'give the known height by its name (orthometric_height_m or ellipsoidal_height_m); if it is ellipsoidal and the base was keyed in with an orthometric one, give --accept-base-shift',
+      }),
+    ];
+  });
+}
+
+/** Whether the session says of the known height that it is orthometric. */
+function saysItsKind(known: BaseSettings['known']): boolean {
+  if (known === null) return false;
+  return known.kind === 'geodetic-orthometric' || (known.kind === 'grid' && known.height.kind === 'orthometric');
 }
 
 /** First and last epoch of something, milliseconds. */

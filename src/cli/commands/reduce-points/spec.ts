@@ -48,7 +48,7 @@ export const reducePointsSpec: CommandSpec = {
     },
     {
       flags: '--accept-base-shift',
-      description: 'reduce although a base is known a kilometre or more from what it broadcast',
+      description: 'reduce although a base is known a kilometre or more, or the geoid height, from what it broadcast',
       kind: 'flag',
     },
     {

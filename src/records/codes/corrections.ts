@@ -15,6 +15,12 @@ export const correctionCodes = {
     meaning: 'the date and time that the stream says of itself are not those of its epochs',
     fix: 'check --date, and the clock of the base',
   },
+  'stream-repeated': {
+    exit: 1,
+    meaning:
+      'frames repeat the one before them byte for byte: a stream was recorded or sent twice, and satellites and bytes count twice',
+    fix: 'record it once, or look at what passes it on; the bytes that a client pays for may be half of those counted',
+  },
   'stream-damaged': {
     exit: 1,
     meaning: 'frames arrived damaged: their check is wrong',

@@ -46,6 +46,11 @@ export const skyCodes = {
       'elements of some satellites lie too far from part of the time that is planned, and they are left out there',
     fix: 'give a navigation file of the day, or an almanac beside it',
   },
+  'sky-base-far': {
+    exit: 1,
+    meaning: 'a site is more than 100 km from the base of a plan of the sky: what both see in common says little there',
+    fix: 'look at the place of the base; name a nearer one',
+  },
   'sky-few-satellites': {
     exit: 1,
     meaning: 'fewer satellites than the limit are above the masks of both ends',

@@ -9,6 +9,11 @@ export interface FrameCounts {
   readonly damaged: number;
   /** Bytes in no good frame. */
   readonly bytesOutside: number;
+  /** Good frames that are byte for byte the one before them. */
+  readonly repeated: number;
+  /** Line feeds, and those of them behind a carriage return: in a stream one in 256 is. */
+  readonly lineFeeds: number;
+  readonly afterReturns: number;
   /** What stood at the end begins like a frame, where one was due, and is cut. */
   readonly isCut: boolean;
 }

@@ -7,6 +7,7 @@ import type {
   StationAudit,
   StreamCalendar,
 } from '../../records/corrections/correction-audit.js';
+import type { FrameCounts } from '../../records/corrections/frame-counts.js';
 import { entryAt } from '../../records/present.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
@@ -37,8 +38,30 @@ export function auditFindings(audit: CorrectionAudit): readonly Problem[] {
   ];
 }
 
+/** Line feeds from which their companions say something: all of twenty stand behind a return by chance once in 256²⁰. */
+const LEAST_LINE_FEEDS = 20;
+
+/** Whether a copy that takes files for text has put a return before each line feed. */
+function isOfText({ lineFeeds, afterReturns, bytesOutside }: FrameCounts): boolean {
+  return bytesOutside > 0 && lineFeeds >= LEAST_LINE_FEEDS && afterReturns === lineFeeds;
+}
+
+/** Of bytes of another kind one in so many begins like a frame: a preamble of eight bits, and six bits of nothing. */
+const BYTES_A_FALSE_FRAME = 16_384;
+/** So many times what chance gives, and so many at least, are frames that were changed. An assumption. */
+const FOUL_TIMES = 10;
+const LEAST_FOUL = 5;
+
+/** Whether more places fail than bytes of another kind between the frames explain, and none of them was found damaged where the next begins. */
+function isFoul({ failed, damaged, bytesOutside }: FrameCounts): boolean {
+  return damaged === 0 && failed >= LEAST_FOUL && failed > (FOUL_TIMES * bytesOutside) / BYTES_A_FALSE_FRAME;
+}
+
+/** A larger share of frames that repeat the one before is no chance of a station that sends little else. An assumption. */
+const REPEATED_SHARE = 0.1;
+
 /** What is to be known of the recording itself. */
-function recordingFindings({ frames, shortMessages, calendar }: CorrectionAudit): readonly Problem[] {
+function recordingFindings({ frames, shortMessages, calendar, epochs }: CorrectionAudit): readonly Problem[] {
   const found: Problem[] = [];
   const add = (code: ProblemCode, message: string): void => {
     found.push(warningProblem(code, { message }));
@@ -53,6 +76,21 @@ function recordingFindings({ frames, shortMessages, calendar }: CorrectionAudit)
     add(
       'stream-damaged',
       `${counted(frames.damaged, 'frame', 'frames')} of ${String(frames.good + frames.damaged)} came damaged`,
+    );
+  if (isOfText(frames))
+    add(
+      'stream-damaged',
+      `every byte 0A stands behind 0D, and ${String(frames.bytesOutside)} of ${String(frames.bytes)} bytes lie in no frame: the recording was copied as text, which changes it`,
+    );
+  else if (isFoul(frames))
+    add(
+      'stream-damaged',
+      `${String(frames.failed)} places begin like a frame and fail their check, and ${String(frames.bytesOutside)} of ${String(frames.bytes)} bytes lie in no frame: the recording was changed on its way`,
+    );
+  if (epochs > 0 && frames.repeated > frames.good * REPEATED_SHARE)
+    add(
+      'stream-repeated',
+      `${counted(frames.repeated, 'frame', 'frames')} of ${String(frames.good)} are byte for byte the one before: what is counted of them counts twice`,
     );
   if (frames.isCut) add('stream-cut', 'the recording ends within a frame');
   if (shortMessages > 0)
@@ -144,15 +182,24 @@ function namesFindings({ stationId, names }: StationAudit, calendar: StreamCalen
 /** Times of an epoch that so large a share of epochs says otherwise disagree; fewer are of epochs that lost messages. */
 const DISAGREEING_SHARE = 0.1;
 
+/** So many epochs that lack a message say that the stream lost messages, and not a few at a break. An assumption. */
+const LOSSY_SHARE = 0.1;
+/** Of such a stream a clock is wrong where most epochs say so, and more than these: what is lost makes few disagree. An assumption. */
+const MOST_OF_LOST = 4;
+/** So many steps back of an incomplete epoch are of messages that were lost before the clock knew its leap seconds. An assumption. */
+const STEPS_OF_LOST = 0.5;
+
 function sendingFindings(station: StationAudit): readonly Problem[] {
   const { stationId, constellations, biases, timeChecks, incompleteEpochs, epochs } = station;
   const say = (code: ProblemCode, text: string): Problem =>
     warningProblem(code, { message: `station ${String(stationId)}: ${text}` });
+  // Where the last message of an epoch is lost the next one's stand beside its first: what is lost blames no clock.
+  const isLossy = incompleteEpochs > epochs.count * LOSSY_SHARE;
   const found: Problem[] = [];
   if (biases === null && constellations.some(({ constellation }) => constellation === 'GLONASS'))
     found.push(say('stream-no-biases', 'GLONASS comes without message 1230'));
   for (const { constellation, against, compared, disagreeing } of timeChecks)
-    if (disagreeing > compared * DISAGREEING_SHARE)
+    if (disagreeing > compared * DISAGREEING_SHARE && (!isLossy || disagreeing > Math.max(MOST_OF_LOST, compared / 2)))
       found.push(
         say(
           'stream-times-disagree',
@@ -163,7 +210,7 @@ function sendingFindings(station: StationAudit): readonly Problem[] {
     found.push(
       say('stream-epochs-incomplete', `${String(incompleteEpochs)} of ${String(epochs.count)} epochs are incomplete`),
     );
-  if (epochs.stepsBack > 0)
+  if (epochs.stepsBack > incompleteEpochs * STEPS_OF_LOST)
     found.push(say('stream-time-back', `time steps back ${counted(epochs.stepsBack, 'time', 'times')}`));
   return found;
 }

@@ -116,6 +116,9 @@ function together(all: readonly FrameCounts[]): FrameCounts {
     failed: sum(({ failed }) => failed),
     damaged: sum(({ damaged }) => damaged),
     bytesOutside: sum(({ bytesOutside }) => bytesOutside),
+    repeated: sum(({ repeated }) => repeated),
+    lineFeeds: sum(({ lineFeeds }) => lineFeeds),
+    afterReturns: sum(({ afterReturns }) => afterReturns),
     isCut: all.some(({ isCut }) => isCut),
   };
 }

@@ -6,6 +6,14 @@ import { failure, success } from '../../records/outcome.js';
 import type { Outcome } from '../../records/outcome.js';
 import { errorProblem, warningProblem } from '../../records/problem.js';
 
+const BEYOND =
+  'add control beyond the point and fit again; --extrapolate computes it all the same, with its growing sigma';
+/** Hints where a point lies inside once it is taken for one of the other side. */
+const OTHER_WAY: Readonly<Record<'to-site' | 'from-site', string>> = {
+  'to-site': 'as a coordinate of the site it lies inside its control: --inverse takes points of the site back',
+  'from-site': 'as a coordinate of the grid it lies inside the control: without --inverse points are taken to the site',
+};
+
 /** A point before or after a site's transformation: a pair in the axes and unit of its side. */
 export interface SitePair {
   readonly first: number;
@@ -61,6 +69,11 @@ export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: Site
   const work = siteAtWork(transform);
   const from = axesAtWork(toSite ? sourceAxes : siteAxes);
   const to = axesAtWork(toSite ? siteAxes : sourceAxes);
+  /** Whether the same numbers lie inside when they are taken for coordinates of the other side. */
+  const isInsideTheOtherWay = (pair: SitePair): boolean => {
+    const taken = to.toEastNorth(pair.first, pair.second);
+    return work.outsideM(toSite ? work.toSource(taken) : taken) <= bufferM;
+  };
   return (pair) => {
     const given = from.toEastNorth(pair.first, pair.second);
     const source = toSite ? given : work.toSource(given);
@@ -95,7 +108,7 @@ export function createSiteApplier(site: SiteDocument, use: SiteUse): (pair: Site
           message: `the point is ${distance}`,
           received: formatFixed(outsideM, 1),
           expected: `at most ${formatFixed(bufferM, 1)}`,
-          hint: 'add control beyond the point and fit again; --extrapolate computes it all the same, with its growing sigma',
+          hint: isInsideTheOtherWay(pair) ? OTHER_WAY[use.direction] : BEYOND,
         }),
       );
     }

@@ -8,6 +8,7 @@ import { errorProblem } from '../../records/problem.js';
 import type { Answer, RunAnswer } from '../../records/runs/run-answer.js';
 import type { OrbitElements } from '../../records/sky/orbit-elements.js';
 import type { SiteSky, SkySight, SkySite } from '../../records/sky/site-sky.js';
+import { farFromBase } from './far-from-base.js';
 import { skyFindings } from './sky-findings.js';
 import type { SkyFindings } from './sky-findings.js';
 import { orbitTracks } from './orbit-tracks.js';
@@ -35,7 +36,7 @@ export interface SkyRun {
 
 /**
  * Starts the plan of a sky. The worst site is the answer: within where every instant of every site meets the limits, no where a site has
- * no instant that does.
+ * no instant that does; a site farther from the base than one base serves is for review.
  *
  * Given: see `SkySetup`. Problems: usage-invalid for more instants than are planned, and before 1999; sky-no-elements where no satellite is known at any of them.
  *
@@ -61,6 +62,7 @@ export function startSky(setup: SkySetup): Outcome<SkyRun> {
   const tracks = orbitTracks(setup.elements, onGps);
   if (!tracks.some(({ states }) => states.some((state) => state !== NO_ELEMENTS && state !== UNHEALTHY)))
     return failure(noneAt(setup.elements, onGps));
+  const far = farFromBase(setup);
   const seen = base === null ? null : seenFrom(siteView(base, elevationMaskDeg, ellipsoid), tracks, instants.length);
   const shared = { tracks, instants, endMs: times.toMs, limits, fromBase: seen };
   const viewFrom = (site: SkySite): SiteView => siteView(site, elevationMaskDeg, ellipsoid);
@@ -73,12 +75,15 @@ export function startSky(setup: SkySetup): Outcome<SkyRun> {
   return success({
     instants,
     tracks,
-    findings: skyFindings(tracks),
+    findings: skyFindings(tracks, far),
     repeatS: repeatByElements(tracks.flatMap(({ used }) => used)),
     *sites() {
       for (const site of sites) {
-        const sky = siteSky(site, viewFrom(site), shared);
+        const own = siteSky(site, viewFrom(site), shared);
+        const isFar = far.some(({ id }) => id === site.id);
+        const sky: SiteSky = isFar && own.verdict === 'within' ? { ...own, verdict: 'review' } : own;
         counted(verdicts, sky.verdict);
+        if (isFar) counted(reasons, 'sky-base-far');
         for (const reason of new Set(sky.windows.flatMap((window) => window.reasons))) counted(reasons, reason);
         yield sky;
       }

@@ -3,6 +3,8 @@ import { NO_ELEMENTS, UNHEALTHY } from '../../core/sky/orbit-track.js';
 import type { OrbitTrack } from '../../core/sky/orbit-track.js';
 import { largestOf } from '../../core/numeric/extremes.js';
 import { formatFixed } from '../../core/numeric/text/format-fixed.js';
+import { MOST_FROM_BASE_M } from './far-from-base.js';
+import type { FarSite } from './far-from-base.js';
 import { warningProblem } from '../../records/problem.js';
 import type { Problem } from '../../records/problem.js';
 
@@ -20,8 +22,8 @@ export interface SkyFindings {
 
 const HOUR_MS = 3_600_000;
 
-/** Looks at how old elements are, and which satellites are left out. */
-export function skyFindings(tracks: readonly OrbitTrack[]): SkyFindings {
+/** Looks at how old elements are, which satellites are left out, and which sites are too far from the base. */
+export function skyFindings(tracks: readonly OrbitTrack[], far: readonly FarSite[]): SkyFindings {
   const named = (state: number): readonly string[] =>
     tracks.filter(({ states }) => states.includes(state)).map(({ satellite }) => satellite);
   const hours = (origin: 'broadcast' | 'almanac'): number | null => {
@@ -31,6 +33,14 @@ export function skyFindings(tracks: readonly OrbitTrack[]): SkyFindings {
   const missing = named(NO_ELEMENTS);
   const [broadcastHours, almanacHours] = [hours('broadcast'), hours('almanac')];
   const warnings: Problem[] = [];
+  const [farthest] = far;
+  if (farthest !== undefined)
+    warnings.push(
+      warningProblem('sky-base-far', {
+        message: `the base is ${formatFixed(farthest.distanceM / 1000, 0)} km from ${farthest.id}${far.length > 1 ? `, and more than ${String(MOST_FROM_BASE_M / 1000)} km from ${String(far.length - 1)} more` : ''}`,
+        hint: 'the latitude comes first, and west and south are negative: --base LAT,LON,H',
+      }),
+    );
   if (broadcastHours !== null && broadcastHours * HOUR_MS > FRESH_MS)
     warnings.push(
       warningProblem('sky-elements-old', {

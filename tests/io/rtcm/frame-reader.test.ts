@@ -70,6 +70,9 @@ describe('createFrameReader', () => {
       failed: 1,
       damaged: 0,
       bytesOutside: stream.length - first.length - second.length,
+      repeated: 0,
+      lineFeeds: 3,
+      afterReturns: 3,
       isCut: false,
     });
   });

@@ -258,4 +258,27 @@ describe('a sky', () => {
       ['sky-high-pdop', 1],
     ]);
   });
+
+  it('is for review at a site farther from the base than one base serves', () => {
+    // Invented: on a meridian a degree is some 110.9 km long here, so that 0.9 and 0.92 of one lie on both sides of 100 km.
+    const away = (degrees: number): SkySite => ({ ...SITE, id: 'base', latitudeDeg: SITE.latitudeDeg + degrees });
+    const near = started({ base: away(0.9) });
+    expect([...near.sites()].map(({ verdict }) => verdict)).toEqual(['within']);
+    expect(near.findings.warnings.map(({ code }) => code)).not.toContain('sky-base-far');
+    const far = started({ base: away(0.92), sites: [SITE, { ...SITE, id: 'beside' }, { ...away(0.9), id: 'other' }] });
+    expect([...far.sites()].map(({ verdict }) => verdict)).toEqual(['review', 'review', 'within']);
+    expect(far.end().answer).toBe('review');
+    expect(far.end().reasons.get('sky-base-far')).toBe(2);
+    expect(far.findings.warnings.map(({ code, message }) => [code, message])).toContainEqual([
+      'sky-base-far',
+      'the base is 102 km from S, and more than 100 km from 1 more',
+    ]);
+    // Latitude and longitude exchanged: thousands of kilometres.
+    const exchanged = { ...SITE, id: 'base', latitudeDeg: SITE.longitudeDeg, longitudeDeg: SITE.latitudeDeg };
+    expect(
+      started({ base: exchanged })
+        .findings.warnings.map(({ message }) => message)
+        .join(),
+    ).toMatch(/is \d{4} km from S/u);
+  });
 });

@@ -44,7 +44,7 @@ describe('what is said of elements', () => {
     ...{ oldestMs: { broadcast: null, almanac: null }, ...change },
   });
   const aged = (broadcast: number | null, almanac: number | null): readonly string[] =>
-    skyFindings([track('G01', { oldestMs: { broadcast, almanac } })]).warnings.map(({ message }) => message);
+    skyFindings([track('G01', { oldestMs: { broadcast, almanac } })], []).warnings.map(({ message }) => message);
 
   it('begins a day after them for broadcast elements, and fourteen after for almanacs', () => {
     expect(aged(24 * HOUR_MS, null)).toEqual([]);
@@ -61,7 +61,7 @@ describe('what is said of elements', () => {
     const tracks = [2, 5, 3].map((hours) =>
       track(`G0${String(hours)}`, { oldestMs: { broadcast: hours * HOUR_MS, almanac: 2 * hours * HOUR_MS } }),
     );
-    expect(skyFindings(tracks)).toMatchObject({ broadcastHours: 5, almanacHours: 10, missing: [], unhealthy: [] });
+    expect(skyFindings(tracks, [])).toMatchObject({ broadcastHours: 5, almanacHours: 10, missing: [], unhealthy: [] });
   });
 
   it('names a dozen of those that are missing, and says where there are more', () => {
@@ -70,12 +70,13 @@ describe('what is said of elements', () => {
         Array.from({ length: count }, (_, index) =>
           track(`R${String(index + 1).padStart(2, '0')}`, { states: Uint8Array.of(1, NO_ELEMENTS) }),
         ),
+        [],
       ).warnings[0]?.message;
     expect(missing(0)).toBeUndefined();
     expect(missing(1)).toMatch(/^of 1 satellites .* there: R01$/u);
     expect(missing(12)).toMatch(/: R01, .*R11, R12$/u);
     expect(missing(13)).toMatch(/R11, R12 and others$/u);
-    expect(skyFindings([track('E05', { states: Uint8Array.of(UNHEALTHY, 1) })]).unhealthy).toEqual(['E05']);
+    expect(skyFindings([track('E05', { states: Uint8Array.of(UNHEALTHY, 1) })], []).unhealthy).toEqual(['E05']);
   });
 });
 

@@ -20,6 +20,9 @@ export interface RunSide {
   readonly stated: StatedSystem | null;
 }
 
+/** As `EPSG:25833 ETRS89 / UTM zone 33N`. */
+const CODE_AT_START = /^EPSG:\d+/u;
+
 const JSON_EXTENSIONS: readonly string[] = ['.json', '.geojson'];
 
 /**
@@ -73,10 +76,27 @@ async function beginning(name: string, { cwd, stdin }: Context): Promise<Outcome
   return success('');
 }
 
-function systemOf({ settings }: FinishedRun): StatedSystem | null {
-  const system = settings.get('system.grid');
-  return system === undefined || system === ''
+function systemOf({ settings, json }: FinishedRun): StatedSystem | null {
+  const stated = settings.get('system.grid');
+  // The settings of a job stand day by day; its record says the one grid that all its points are in.
+  const system = stated === undefined || stated === '' ? oneGridOf(json['systems']) : stated;
+  return system === null
     ? null
     : // No text is no year.
       { system, epochYear: parseDecimal(settings.get('system.epoch_year') ?? '') };
+}
+
+/** The grid that a record's systems name, as often as they do; null: none, or several. */
+function oneGridOf(systems: unknown): string | null {
+  if (!Array.isArray(systems)) return null;
+  const named = systems.flatMap((system: unknown): readonly string[] => {
+    if (typeof system !== 'object' || system === null) return [];
+    const { role, name, definition } = system as Readonly<Record<string, unknown>>;
+    if (role !== 'grid' || typeof name !== 'string') return [];
+    const code = CODE_AT_START.exec(name)?.[0];
+    // Without a code a system goes by its definition.
+    return code !== undefined ? [code] : typeof definition === 'string' ? [definition] : [];
+  });
+  const [first, ...more] = new Set(named);
+  return first === undefined || more.length > 0 ? null : first;
 }

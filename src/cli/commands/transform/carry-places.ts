@@ -189,16 +189,27 @@ interface Carried {
 
 const NOTHING: readonly Problem[] = [];
 
-/** Says what of the file is not in the output; `by` is what moved the points. */
+/** Columns that a site writes of every point. */
+const OF_SITE: ReadonlySet<string> = new Set([
+  'outside_control_m',
+  'site_sigma_east_m',
+  'site_sigma_north_m',
+  'site_sigma_height_m',
+]);
+
+/** Says what of the file is not in the output; `by` is what moved the points, a site among it or not. */
 export function sayLeftOut(
   { input }: OpenedPlaces,
   { without, bad, unchecked }: CarriedCounts,
-  by: string,
+  { by, hasSite }: { readonly by: string; readonly hasSite: boolean },
   { diagnostics }: Workbench,
 ): void {
   diagnostics.report(uncheckedWarnings(unchecked));
-  if (input.leftOut.length > 0)
-    diagnostics.say(`left out, because they belong to the system the points come from: ${input.leftOut.join(', ')}`);
+  const anew = hasSite ? input.leftOut.filter((name) => OF_SITE.has(name.toLowerCase())) : [];
+  const leftOut = input.leftOut.filter((name) => !anew.includes(name));
+  if (leftOut.length > 0)
+    diagnostics.say(`left out, because they belong to the system the points come from: ${leftOut.join(', ')}`);
+  if (anew.length > 0) diagnostics.say(`worked out anew: ${anew.join(', ')}`);
   if (input.notTrusted.length > 0) diagnostics.say(notTrustedLine(input.notTrusted, by));
   if (without > 0) diagnostics.say(withoutPlaceLine(without));
   if (bad > 0)

@@ -73,7 +73,7 @@ async function transform(bench: Workbench, log: RunLog): Promise<RunEnd> {
   const answer = doubtedAnswer(counts);
   await explained?.write(outputs.explain);
   await outputs.sink?.write(writer.end({ ...answerJson(answer), points: count }));
-  sayLeftOut(opened, counts, moverInWords(planned), bench);
+  sayLeftOut(opened, counts, { by: moverInWords(planned), hasSite: planned.end?.site != null }, bench);
   // The way is what the page begins with.
   await page?.write(counts, answer.answer, said.slice(1), outside);
   return endWith(answer, invocation, log);

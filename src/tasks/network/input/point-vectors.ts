@@ -38,6 +38,11 @@ export interface PointVectors {
   readonly bases: readonly NetworkBase[];
 }
 
+/** Whether a point was joined of several occupations, whose names stand one after the other. */
+function isJoined({ occupation }: PointRow): boolean {
+  return occupation.includes('+');
+}
+
 /** Part of what is an occupation's alone that a pole takes at most: the rest is left to it. An assumption. */
 const MOST_OF_POLE = 0.9;
 
@@ -81,7 +86,9 @@ export function pointVectors(sessions: readonly OccupationSession[]): PointVecto
         return failure(
           errorProblem('base-unknown', {
             message: `no one base of the session is ${row.baseId ?? 'named'} at the time of ${row.pointId}`,
-            hint: 'give the session that the points were reduced with',
+            hint: isJoined(row)
+              ? 'this is joined of several occupations, which is no vector: give the points that reduce-points writes without --combine'
+              : 'give the session that the points were reduced with',
           }),
         );
       const own = present(

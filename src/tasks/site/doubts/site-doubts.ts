@@ -39,8 +39,14 @@ export function siteDoubts(
       ),
       ...unchecked.map((row) =>
         warningProblem('site-unchecked', {
-          message: `hardly anything checks ${row.pointId}: a redundancy is below 0.1`,
+          message:
+            row.role === 'check'
+              ? `nothing judges the check point ${row.pointId}: neither its sigmas nor a limit are given`
+              : `hardly anything checks ${row.pointId}: a redundancy is below 0.1`,
           where: { source, line: row.control.place.line },
+          ...(row.role === 'check' && {
+            hint: 'give --limit-horizontal and --limit-vertical, or sigmas in the control file',
+          }),
         }),
       ),
       ...strained.map(([what]) =>

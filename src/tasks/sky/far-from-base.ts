@@ -1,4 +1,6 @@
 import { geodeticToGeocentric } from '../../core/ellipsoid/geocentric.js';
+import type { GeocentricPoint } from '../../records/points/point.js';
+import type { SkySite } from '../../records/sky/site-sky.js';
 import type { SkySetup } from './sky-setup.js';
 
 /** A site that one base does not serve. */
@@ -18,10 +20,13 @@ export function farFromBase({
   ellipsoid,
 }: Pick<SkySetup, 'base' | 'sites' | 'ellipsoid'>): readonly FarSite[] {
   if (base === null) return [];
-  const from = geodeticToGeocentric(base, ellipsoid);
+  // Without a height a site is on the ellipsoid: of a hundred kilometres that is nothing.
+  const at = ({ latitudeDeg, longitudeDeg, ellipsoidalHeightM }: SkySite): GeocentricPoint =>
+    geodeticToGeocentric({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: ellipsoidalHeightM ?? 0 }, ellipsoid);
+  const from = at(base);
   return sites
     .map((site) => {
-      const to = geodeticToGeocentric(site, ellipsoid);
+      const to = at(site);
       return { id: site.id, distanceM: Math.hypot(to.xM - from.xM, to.yM - from.yM, to.zM - from.zM) };
     })
     .filter(({ distanceM }) => distanceM > MOST_FROM_BASE_M)

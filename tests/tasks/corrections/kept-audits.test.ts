@@ -12,7 +12,17 @@ import { keptRecord } from '../../support/kept-record.js';
 // Regression, kept whole: what is counted of invented streams, message by message, and of recorded ones. Whether counts are right is
 // what correction-audit.test.ts holds against published decodes.
 
-const FRAMES = { bytes: 5000, good: 40, failed: 1, damaged: 2, bytesOutside: 30, isCut: false };
+const FRAMES = {
+  bytes: 5000,
+  good: 40,
+  failed: 1,
+  damaged: 2,
+  bytesOutside: 30,
+  repeated: 0,
+  lineFeeds: 0,
+  afterReturns: 0,
+  isCut: false,
+};
 const DAY_MS = 86_400_000;
 const WEEK_MS = 7 * DAY_MS;
 const MONDAY_MS = DAY_MS + 36_000_000;

@@ -78,6 +78,36 @@ function markOf(window: Uint8Array, end: number, length: number): number {
   return check * 1024 + length;
 }
 
+/** Counts good frames, and those of them that are the one before again. */
+interface GoodCount {
+  good: number;
+  /** Bytes in them. */
+  inside: number;
+  /** Where the last one ends. */
+  end: number;
+  repeated: number;
+  readonly add: (contentBytes: number, offset: number, mark: number) => void;
+}
+
+function createGoodCount(): GoodCount {
+  let before = -1;
+  const count: GoodCount = {
+    good: 0,
+    inside: 0,
+    end: 0,
+    repeated: 0,
+    add(contentBytes, offset, mark) {
+      count.good += 1;
+      // Length and check together are the same of two frames that differ once in 16 million.
+      if (mark === before) count.repeated += 1;
+      before = mark;
+      count.inside += contentBytes + FRAME_BYTES;
+      count.end = offset + contentBytes + FRAME_BYTES;
+    },
+  };
+  return count;
+}
+
 const LINE_FEED = 0x0a;
 const CARRIAGE_RETURN = 0x0d;
 
@@ -111,23 +141,13 @@ export function createFrameReader(onFrame: OnFrame): FrameReader {
   let rest = new Uint8Array(0);
   let base = 0;
   let bytes = 0;
-  let good = 0;
-  let inside = 0;
-  let frameEnd = 0;
   let isCut = false;
-
   const ends = createLineEnds();
-  let repeated = 0;
-  let before = -1;
+  const taken = createGoodCount();
 
   const take = (content: Uint8Array, offset: number, mark: number): void => {
-    good += 1;
-    // Length and check together are the same of two frames that differ once in 16 million.
-    if (mark === before) repeated += 1;
-    before = mark;
-    inside += content.length + FRAME_BYTES;
+    taken.add(content.length, offset, mark);
     foul.frameAt(offset);
-    frameEnd = offset + content.length + FRAME_BYTES;
     onFrame(content, offset);
   };
 
@@ -138,7 +158,7 @@ export function createFrameReader(onFrame: OnFrame): FrameReader {
       const standing = standingAt(window, i);
       if (standing.kind === 'begun') {
         if (!isLast) return i;
-        isCut ||= base + i === frameEnd && good > 0;
+        isCut ||= base + i === taken.end && taken.good > 0;
       }
       if (standing.kind === 'foul') foul.fail(base + standing.end);
       if (standing.kind === 'frame') {
@@ -171,11 +191,11 @@ export function createFrameReader(onFrame: OnFrame): FrameReader {
     },
     counts: () => ({
       bytes,
-      good,
+      good: taken.good,
       failed: foul.failed,
       damaged: foul.damaged,
-      bytesOutside: bytes - inside,
-      repeated,
+      bytesOutside: bytes - taken.inside,
+      repeated: taken.repeated,
       ...ends.counts(),
       isCut,
     }),

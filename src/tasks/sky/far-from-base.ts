@@ -20,9 +20,10 @@ export function farFromBase({
   ellipsoid,
 }: Pick<SkySetup, 'base' | 'sites' | 'ellipsoid'>): readonly FarSite[] {
   if (base === null) return [];
-  // Without a height a site is on the ellipsoid: of a hundred kilometres that is nothing.
-  const at = ({ latitudeDeg, longitudeDeg, ellipsoidalHeightM }: SkySite): GeocentricPoint =>
-    geodeticToGeocentric({ latitudeDeg, longitudeDeg, ellipsoidalHeightM: ellipsoidalHeightM ?? 0 }, ellipsoid);
+  const at = (site: SkySite): GeocentricPoint => {
+    const ellipsoidalHeightM = site.ellipsoidalHeightM ?? 0; // On the ellipsoid: of a hundred kilometres a height is nothing.
+    return geodeticToGeocentric({ ...site, ellipsoidalHeightM }, ellipsoid);
+  };
   const from = at(base);
   return sites
     .map((site) => {

@@ -73,9 +73,9 @@ function createFoulCount(): FoulCount {
 }
 
 /** The three bytes of a frame's check with its length: what tells it from others. */
-function markOf(window: Uint8Array, end: number, length: number): number {
+function markOf(window: Uint8Array, from: number, end: number): number {
   const check = (entryAt(window, end - 3) << 16) | (entryAt(window, end - 2) << 8) | entryAt(window, end - 1);
-  return check * 1024 + length;
+  return check * 2048 + (end - from);
 }
 
 /** Counts good frames, and those of them that are the one before again. */
@@ -161,10 +161,8 @@ export function createFrameReader(onFrame: OnFrame): FrameReader {
         isCut ||= base + i === taken.end && taken.good > 0;
       }
       if (standing.kind === 'foul') foul.fail(base + standing.end);
-      if (standing.kind === 'frame') {
-        const content = window.subarray(i + HEAD_BYTES, standing.end - CHECK_BYTES);
-        take(content, base + i, markOf(window, standing.end, content.length));
-      }
+      if (standing.kind === 'frame')
+        take(window.subarray(i + HEAD_BYTES, standing.end - CHECK_BYTES), base + i, markOf(window, i, standing.end));
       i = window.indexOf(PREAMBLE, standing.kind === 'frame' ? standing.end : i + 1);
     }
     return window.length;

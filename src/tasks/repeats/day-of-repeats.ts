@@ -22,13 +22,14 @@ export function applied(day: DayVariance | null): DayVariance | null {
 /**
  * What is said of a day that was noisier than its model.
  *
- * Given: what the repeats say; the settings of the model; how to count it, and what the points are, in words. Returned: one line, none where it was not noisier.
+ * Given: what the repeats say; the settings of the model; how to count it, what the points are and whose noise it is, in words. Returned: one line, none where it was not noisier.
  */
 export function dayLines(
   day: DayVariance | null,
   precision: ModelSettings,
   toCountIt: string,
   sources = 'repeated points',
+  who = 'the day was',
 ): readonly string[] {
   if (day?.isNoisier !== true) return [];
   const { points, contrasts, isApplied, leftOut, allowed } = day;
@@ -48,7 +49,7 @@ export function dayLines(
       ? ''
       : `; left out, as differing by more than noise: ${leftOut.slice(0, MOST_NAMED).join(', ')}${leftOut.length > MOST_NAMED ? ` and ${String(leftOut.length - MOST_NAMED)} more` : ''}`;
   return [
-    `the day was noisier than ${modelName(precision)}: variance factor ${said.join(', ')}, by ${String(contrasts)} differences of ${String(points)} ${sources}; ${consequence}${blunders}`,
+    `${who} noisier than ${modelName(precision)}: variance factor ${said.join(', ')}, by ${String(contrasts)} differences of ${String(points)} ${sources}; ${consequence}${blunders}`,
   ];
 }
 

@@ -1,5 +1,6 @@
 import { answerJson } from '../../../io/documents/answer-json.js';
 import type { Session } from '../../../records/session.js';
+import { dayThatIsOdd } from '../../../tasks/check/compare/day-that-is-odd.js';
 import { checkAnswer } from '../../../tasks/check/check-answer.js';
 import { checkRunSummary } from '../../../tasks/check/check-run-summary.js';
 import { classLines, comparisonLines } from '../../../tasks/check/check-line.js';
@@ -46,10 +47,12 @@ export async function finishChecks(bench: Workbench, log: RunLog, made: MadeChec
   const { rows, statements } = checks;
   const { day, usesControl } = checks.day;
   const skipped = rowsSkipped(inputs);
+  const odd = checks.repeats === null ? null : dayThatIsOdd(checks.repeats.groups);
   const daySaid = dayLines(
     day,
     session.precision,
-    '--variance-factor estimated counts it',
+    // One day's mistake is no noise: larger sigmas would only hide it.
+    odd === null ? '--variance-factor estimated counts it' : `look first at ${odd.day}, which stands alone below`,
     usesControl ? 'repeated points and control' : 'repeated points',
   );
   log.day(day);

@@ -4,6 +4,7 @@ import type { CauseEstimate } from '../../../../core/quality/cause/cause-model.j
 import type { CauseFinding, CauseReport } from '../../../../core/quality/cause/likely-cause.js';
 import type { CauseSearch } from '../../../../tasks/check/judge/check-tolerances-cause.js';
 import { offsetOfRepeats } from '../../../../tasks/check/compare/check-tolerances-repeats.js';
+import { dayThatIsOdd } from '../../../../tasks/check/compare/day-that-is-odd.js';
 import type { RepeatGroup } from '../../../../tasks/check/compare/check-tolerances-repeats.js';
 import { MOST_PAIRED } from '../../../../tasks/repeats/repeat-pairs.js';
 
@@ -156,11 +157,21 @@ export function repeatLines(groups: readonly RepeatGroup[]): readonly string[] {
   return [
     ...said,
     ...commonLines(groups),
+    ...oddDayLines(groups),
     ...causes.flatMap((id) => {
       const same = groups.filter(({ cause }) => cause?.cause === id);
       return [`  ${CAUSE_TEXTS[id].title} [${id}], the likeliest for ${namesOf(same)}:`, ...same.flatMap(groupLine)];
     }),
     ...groups.filter(({ cause }) => cause === null).flatMap(groupLine),
+  ];
+}
+
+/** Many that disagree by their occupation of one day have one cause. */
+function oddDayLines(groups: readonly RepeatGroup[]): readonly string[] {
+  const odd = dayThatIsOdd(groups);
+  if (odd === null) return [];
+  return [
+    `  at ${String(odd.count)} of ${String(odd.of)} that disagree the occupation of ${odd.day} stands alone, and at no other one of another day: one mistake of that day is likelier than so many, such as the antenna height of its base or the pole typed that day`,
   ];
 }
 

@@ -16,6 +16,9 @@ import { shiftNotes } from './reduction-shift-notes.js';
 import { reductionSummary } from './reduction-summary.js';
 
 const TO_COUNT = '--variance-factor estimated counts it';
+/** Repeats from day to day are in no factor of one day, which is what the option knows in a job. */
+const OF_SEVERAL =
+  'of several days, while --variance-factor estimated knows each day by itself: look first for the set-up or the pole that one of them has wrong';
 
 /**
  * Says what a run found. `setup`: of the run, or of all days of a job. Returned: what it says of noisy days, and of what the job
@@ -36,7 +39,7 @@ export function sayReduction(
       diagnostics.report([own.id === null ? unstated : locateProblem(unstated, { path: `day ${own.id}` })]);
   }
   const { precision } = entryAt(days, 0).resolved.session;
-  const noise = noiseOf(found, precision, asked.isEstimated);
+  const noise = noiseOf(found, precision, asked.isEstimated, days.length > 1);
   const edited = edits === null ? [] : editLines(edits.applied());
   const notes = [...baseNotes(setup, flow.totals), ...shiftNotes(setup, flow.totals)];
   if (skipped > 0)
@@ -65,13 +68,20 @@ function noiseOf(
   found: ComparedRun | null,
   precision: PrecisionSettings,
   isEstimated: boolean,
+  areSeveral: boolean,
 ): { readonly noisy: readonly string[]; readonly unchanged: readonly string[] } {
   const said: readonly (readonly [string, DayVariance | null])[] =
     found === null || found.days.length === 0
       ? [['', found?.day ?? null]]
       : found.days.map(({ id, day }) => [`day ${id}: `, day]);
   return {
-    noisy: said.flatMap(([head, day]) => dayLines(day, precision, TO_COUNT).map((line) => `${head}${line}`)),
+    noisy: said.flatMap(([head, day]) => {
+      const isOfSeveral = areSeveral && head === '';
+      const lines = isOfSeveral
+        ? dayLines(day, precision, OF_SEVERAL, undefined, 'the days together were')
+        : dayLines(day, precision, TO_COUNT);
+      return lines.map((line) => `${head}${line}`);
+    }),
     unchanged: !isEstimated
       ? []
       : said.flatMap(([head, day]) => {

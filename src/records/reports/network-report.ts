@@ -129,4 +129,6 @@ export interface DeterminedBase {
   readonly sigmaHorizontalM: number;
   readonly sigmaVerticalM: number;
   readonly isChecked: boolean;
+  /** Of its station: one that is rejected is no place to take. */
+  readonly isRejected: boolean;
 }

@@ -182,7 +182,7 @@ export function basesTable({ bases }: NetworkPageReport): Markup {
   if (bases.length === 0) return NO_MARKUP;
   return table({
     label: 'Bases',
-    caption: markup`<b>Bases.</b> For <code>known</code> and the sigmas of their <code>[[base]]</code> in the session, after which the points are reduced again. The sigmas hold setting up over the mark.`,
+    caption: markup`<b>Bases.</b> For <code>known</code> and the sigmas of their <code>[[base]]</code> in the session, after which the points are reduced again. The sigmas hold setting up over the mark.${bases.some(({ isRejected }) => isRejected) ? ' One that is rejected is to be settled first: something that fails meets it.' : ''}`,
     columns: [
       { head: 'Base', kind: 'words' },
       { head: 'At', kind: 'text' },
@@ -199,7 +199,11 @@ export function basesTable({ bases }: NetworkPageReport): Markup {
       fixed(base.geodetic.longitudeDeg, 9),
       metres(base.geodetic.ellipsoidalHeightM),
       `${metres(base.sigmaHorizontalM)} / ${metres(base.sigmaVerticalM)}`,
-      base.isChecked ? 'yes' : markup`<span class="no">unchecked</span>`,
+      base.isRejected
+        ? markup`<span class="no">rejected</span>`
+        : base.isChecked
+          ? 'yes'
+          : markup`<span class="no">unchecked</span>`,
     ]),
   });
 }

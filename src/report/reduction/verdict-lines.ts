@@ -107,13 +107,17 @@ function oneByOne(rejected: ReductionReport['points']): Markup {
   return markup`${parts.map((part, index) => (index === 0 ? part : markup`; ${part}`))}.`;
 }
 
-/** The reasons of points and of how many points each is, however often these were occupied, the commonest first. */
+/** Reasons that are a figure a little over its limit, beside which others say what is wrong. */
+const FIGURES: ReadonlySet<ProblemCode> = new Set(['point-horizontal-95', 'point-vertical-95']);
+
+/** The reasons of points and of how many points each is, however often these were occupied: what is wrong before a figure over its limit, then the commonest first. */
 function reasonsOf(points: ReductionReport['points']): readonly (readonly [ProblemCode, number])[] {
   const names = new Map<ProblemCode, Set<string>>();
   for (const { pointId, reasons } of points)
     for (const code of reasons) names.set(code, (names.get(code) ?? new Set()).add(pointId)); // The first of its kind.
   const counts = [...names].map(([code, { size }]) => [code, size] as const);
-  return counts.toSorted((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+  const rank = (code: ProblemCode): number => (FIGURES.has(code) ? 1 : 0);
+  return counts.toSorted((a, b) => rank(a[0]) - rank(b[0]) || b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
 }
 
 function capitalised(text: string): string {

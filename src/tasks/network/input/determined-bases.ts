@@ -53,6 +53,7 @@ export function determinedBases(
         ),
         sigmaVerticalM: Math.hypot(Math.sqrt(uuM2), added(settings?.antennaHeightSigmaM, NEW_SETUP.verticalM)),
         isChecked: point.isChecked,
+        isRejected: point.verdict === 'no',
       },
     ];
   });

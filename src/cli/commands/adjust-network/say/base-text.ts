@@ -10,9 +10,13 @@ export function knownLines({ bases, adjusted }: NetworkResults): readonly string
   const isStrained = adjusted.finalTest.answer === 'too-large';
   const lines = bases
     .slice(0, MOST_SHOWN)
-    .flatMap(({ id, at, geodetic, sigmaHorizontalM, sigmaVerticalM, isChecked }) => {
+    .flatMap(({ id, at, geodetic, sigmaHorizontalM, sigmaVerticalM, isChecked, isRejected }) => {
       const m = (value: number): string => formatFixed(value, DECIMALS.metres);
       const degrees = (value: number): string => formatFixed(value, DECIMALS.degrees);
+      if (isRejected)
+        return [
+          `base ${id} is determined by the network and rejected: settle what fails there before a session takes its coordinate`,
+        ];
       return [
         `base ${id} is determined by the network${isChecked ? '' : ', and nothing checks it'}; for its [[base]] in the session:`,
         `  known = { latitude_deg = ${degrees(geodetic.latitudeDeg)}, longitude_deg = ${degrees(geodetic.longitudeDeg)}, ellipsoidal_height_m = ${m(geodetic.ellipsoidalHeightM)}, at = "${at}" }`,

@@ -39,7 +39,7 @@ export const LONG_FUNCTIONS = [
   ...[
     ['src/core/quality/cause/form-search.ts', 69],
     ['src/io/grids/ntv2-read.ts', 73],
-    ['src/report/figures/drawings/xy-drawing.ts', 71],
+    ['src/report/figures/drawings/xy-drawing.ts', 67],
     ['src/tasks/check/compare/check-tolerances-design.ts', 72],
     ['src/tasks/check/judge/check-tolerances-standard.ts', 64],
   ],

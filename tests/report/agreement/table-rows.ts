@@ -365,7 +365,8 @@ const TABLES: readonly TableRow[] = [
   {
     page: 'network',
     name: 'Bases.',
-    data: (run) => of(run, 'bases'),
+    data: (run) =>
+      of(run, 'bases').map((base) => (base['rejected'] === 'yes' ? { ...base, checked: 'rejected' } : base)),
     keys: ['Base'],
     checks: {
       Base: words('point_id'),
@@ -374,7 +375,7 @@ const TABLES: readonly TableRow[] = [
       longitude_deg: number('longitude_deg'),
       ellipsoidal_height_m: number('ellipsoidal_height_m'),
       'Sigma, horizontal / vertical, m': parts(number('sigma_horizontal_m'), number('sigma_vertical_m')),
-      Checked: yes('yes', 'unchecked', 'checked'),
+      Checked: oneOf('checked', { yes: 'yes', no: 'unchecked', rejected: 'rejected' }),
     },
   },
   {

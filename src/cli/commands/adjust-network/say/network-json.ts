@@ -124,5 +124,6 @@ function baseMembers(base: DeterminedBase): Readonly<Record<string, unknown>> {
     sigma_horizontal_m: digits(base.sigmaHorizontalM),
     sigma_vertical_m: digits(base.sigmaVerticalM),
     checked: base.isChecked ? 'yes' : 'no',
+    rejected: base.isRejected ? 'yes' : 'no',
   };
 }

@@ -103,9 +103,16 @@ function nextWords(report: CheckReport): Markup {
   const cause = likeliest(report);
   return cause === null
     ? report.repeatOffset !== null && report.exceedCount > 0
-      ? markup`Find what changed between the two rounds (base, pole, settings) before any point is observed again.`
+      ? markup`Find what changed between the two rounds (base, pole, settings) before any point is observed again.${controlToo(report)}`
       : markup`${nextByCounts(report)}`
     : markup`Confirm the likeliest cause before any point is observed again or corrected: ${cause.confirm}.`;
+}
+
+/** Control beyond its limit is no matter of two rounds: it has to be looked at all the same, the worst first. */
+function controlToo({ beyond, worst }: CheckReport): Markup | null {
+  if (!beyond.byKind.some(({ kind, count }) => kind === 'control' && count > 0)) return null;
+  const first = [worst.plan, worst.height].find((one) => one?.kind === 'control' && one.verdict === 'exceeds') ?? null; // None: the worst are others.
+  return markup` Then look at the control that is beyond${first === null ? '' : markup`, ${named(first.pointId)} first`}.`;
 }
 
 /** The one cause that explains the residuals best, where some are beyond; null: there is none. */

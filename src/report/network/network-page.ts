@@ -121,7 +121,7 @@ function verdict(report: NetworkPageReport): readonly Markup[] {
     'Frame and epoch of the control were taken as those of the observations.',
   ].filter((text) => text !== '');
   return [
-    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail${counts.excluded === 0 ? '' : ' or were left out'}: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? 'every station is checked' : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
+    markup`<b>${answerWord(answer)}</b> ${counted(counts.stations, 'station')}, ${counted(counts.observations, 'observation')}, ${counted(counts.control, 'control point')}. ${counts.failed === 0 ? 'No observation fails' : `Observations that fail${counts.excluded === 0 ? '' : ' or were left out'}: ${String(counts.failed)}`}; ${counts.unchecked === 0 ? (report.isUntied ? `every station but ${anchors.join(', ')} is checked` : 'every station is checked') : `nothing checks ${counted(counts.unchecked, 'station')}`}.`,
     ...whyLine(report),
     ...leftOutLine(report),
     worst === null

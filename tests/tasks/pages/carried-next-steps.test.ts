@@ -43,7 +43,7 @@ describe('what to do next with carried points', () => {
   it('asks for a known point of the site near the point that lies farthest outside its control', () => {
     const farthestOutside = { pointId: 'P9', valueM: 123.45 };
     expect(next({ isOfSite: true, farthestOutside })).toEqual([
-      'Measure a known point of the site near P9: it lies 123.5 m outside the control, where nothing checks the fit.',
+      'Measure a known point of the site near P9, outside the control, where nothing checks the fit.',
     ]);
     expect(next({ farthestOutside })).toEqual([]);
     expect(next({ isOfSite: true })).toEqual([]);

@@ -40,7 +40,14 @@ describe('the page of joined lines', () => {
       3,
       { refused: 7, withoutPlace: 8 },
     );
-    expect(made.counts).toEqual({ made: 3, refused: 7, withoutPlace: 8, withoutHeight: 1, coincident: 1 });
+    expect(made.counts).toEqual({
+      made: 3,
+      refused: 7,
+      withoutPlace: 8,
+      withoutHeight: 1,
+      withoutHeightIds: ['A to B'],
+      coincident: 1,
+    });
     // What lacks a height stands first.
     expect(made.rows).toEqual([['2'], ['0'], ['1']]);
     expect(made.lines.map(({ isComplete }) => isComplete)).toEqual([true, true, false]);
@@ -77,7 +84,7 @@ describe('the page of joined lines', () => {
 describe('what the page of joins says is next', () => {
   const MEND = 'Mend the rows that were refused and run again.';
   const HEIGHTS =
-    'Give ellipsoidal heights, or orthometric ones with --geoid: what is measured on the ground needs them.';
+    'Give heights above the ellipsoid, or above the sea with a geoid: what is measured on the ground needs them.';
   const ENDS = 'Look at the lines whose ends are one place: are both points meant?';
   const GROUND = 'Set out and compare tapes and total stations with ground distances, not with grid ones.';
   const CHECK = 'Measure a check distance between two of the new points: a polar point has no check of its own.';

@@ -1,4 +1,5 @@
 import type { AdjustedNetwork } from '../../../core/network/adjust-network.js';
+import type { ProblemCode } from '../../../records/codes/problem-codes.js';
 import { present } from '../../../records/present.js';
 import type { DeterminedBase, NetworkPoint } from '../../../records/reports/network-report.js';
 import { NEW_SETUP } from '../../repeats/set-up-identity.js';
@@ -7,6 +8,9 @@ import type { NetworkBase } from './session-bases.js';
 
 /** Coordinates that follow only from one station of a free network are no place of a base: they move with it. */
 const DATUMS: readonly string[] = ['control'];
+
+/** What a rejected station may be rejected for, and its adjusted place be sound all the same. */
+const NO_FAULT: ReadonlySet<ProblemCode> = new Set(['network-excluded', 'network-unchecked']);
 
 /**
  * The bases that the network determined: whose mark no control holds. A session takes such a place as `known`.
@@ -53,7 +57,8 @@ export function determinedBases(
         ),
         sigmaVerticalM: Math.hypot(Math.sqrt(uuM2), added(settings?.antennaHeightSigmaM, NEW_SETUP.verticalM)),
         isChecked: point.isChecked,
-        isRejected: point.verdict === 'no',
+        // Where its stated coordinate alone was left out, what the rest determines is what is wanted.
+        isRejected: point.verdict === 'no' && point.reasons.some((code) => !NO_FAULT.has(code)),
       },
     ];
   });

@@ -137,7 +137,7 @@ describe('a project grid', () => {
       expect(own!.distortion).toBeCloseTo(other!.distortion, 6);
       expect(own!.design.azimuthDeg).toBeGreaterThan(270);
       // The middle is rounded to a hundredth of a degree, to one side in both, and the least is flat.
-    expect(Math.abs(own!.design.azimuthDeg + other!.design.azimuthDeg - 360)).toBeLessThan(3);
+      expect(Math.abs(own!.design.azimuthDeg + other!.design.azimuthDeg - 360)).toBeLessThan(3);
       const out = emptyGridPairAndFactors();
       for (const { latitudeDeg, longitudeDeg } of points) {
         gridOfDesign(own!.design, BASE)!.forwardWithFactors(latitudeDeg, longitudeDeg, out);
